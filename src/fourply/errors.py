@@ -1,0 +1,109 @@
+"""Every error that fourply raises on purpose.
+
+    FourplyError
+    ├── BadInput            what a person gave cannot be used
+    │   ├── BadLength       text that is no length, or a length that cannot be
+    │   ├── BadTreatment    rules that no mat or frame can follow
+    │   └── BadFile         a file that cannot be read as what it should be
+    ├── CannotHonour        a planner was asked for what it does not keep
+    ├── BadPlan             a plan that the referee rejects
+    └── Unknown             a name that is not there
+
+An error carries its facts as attributes and makes its sentence only when it is shown. The sentence says what was
+found, where, and what would be right. Work that can be made but looks wrong is no error: it yields a finding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+_SHOWN = 40
+
+
+def shown(text: str) -> str:
+    """Return text as it may be repeated in a message: one line, printable, at most 40 characters."""
+    flat = "".join(c if c.isprintable() else "�" for c in text[: _SHOWN + 1])
+    return f"'{flat}'" if len(text) <= _SHOWN else f"'{flat[:_SHOWN]}…' ({len(text)} characters)"
+
+
+class FourplyError(Exception):
+    """The root: whatever fourply raises on purpose."""
+
+
+class BadInput(FourplyError, ValueError):
+    """What a person gave cannot be used; says what was found and what would be right."""
+
+    def __init__(self, found: str, expected: str) -> None:
+        super().__init__(found, expected)
+        self.found = found
+        self.expected = expected
+
+    def __str__(self) -> str:
+        return f"{shown(self.found)} cannot be used: {self.expected}"
+
+
+class BadLength(BadInput):
+    """Text that is no length, or a length that cannot be."""
+
+    def __str__(self) -> str:
+        return f"{shown(self.found)} is not a length that can be used: {self.expected}"
+
+
+class BadTreatment(BadInput):
+    """Rules that no mat or frame can follow; `figure` is the path of the figure that fails."""
+
+    def __init__(self, figure: str, found: str, expected: str) -> None:
+        super().__init__(found, expected)
+        self.args = (figure, found, expected)
+        self.figure = figure
+
+    def __str__(self) -> str:
+        return f"{self.figure}: {self.found}; {self.expected}"
+
+
+class BadFile(BadInput):
+    """A file that cannot be read as what it should be; `file` is its name."""
+
+    def __init__(self, file: str, found: str, expected: str) -> None:
+        super().__init__(found, expected)
+        self.args = (file, found, expected)
+        self.file = file
+
+    def __str__(self) -> str:
+        return f"{self.file}: {self.found}; {self.expected}"
+
+
+class CannotHonour(FourplyError, NotImplementedError):
+    """A planner was asked for what it does not keep; it refuses rather than leave it out."""
+
+    def __init__(self, planner: str, wish: str) -> None:
+        super().__init__(planner, wish)
+        self.planner = planner
+        self.wish = wish
+
+    def __str__(self) -> str:
+        return f"the {self.planner} planner does not keep {self.wish}"
+
+
+class BadPlan(FourplyError, ValueError):
+    """A plan that the referee rejects; never shown to anyone as a plan."""
+
+    def __init__(self, fault: str) -> None:
+        super().__init__(fault)
+        self.fault = fault
+
+    def __str__(self) -> str:
+        return f"the plan is not valid: {self.fault}"
+
+
+class Unknown(BadInput, LookupError):
+    """A name that is not there; says which names are."""
+
+    def __init__(self, kind: str, name: str, known: Sequence[str]) -> None:
+        super().__init__(name, f"known: {', '.join(known)}" if known else f"there is no {kind} at all")
+        self.args = (kind, name, tuple(known))
+        self.kind = kind
+        self.known = tuple(known)
+
+    def __str__(self) -> str:
+        return f"no {self.kind} is called {shown(self.found)}; {self.expected}"
