@@ -19,7 +19,7 @@ from typing import Self
 
 from fourply.errors import BadLength, Unknown
 from fourply.measure.length import NM_PER_INCH, NM_PER_MM, Length
-from fourply.measure.rounding import SIXTY_FOURTH, TENTH_MILLIMETRE, Grid, Rule, half_even, to_grid
+from fourply.measure.rounding import SIXTY_FOURTH, TENTH_MILLIMETRE, Grid, Rule, half_even, half_up, to_grid
 from fourply.measure.size import Size
 
 LONGEST = Length.mm(100_000)
@@ -163,7 +163,7 @@ def _exact(text: str, amount: Fraction, unit: Unit) -> Length:
         raise BadLength(text, "a length is at most 100 m; check the unit")
     if nm.denominator != 1:
         style = Style(Unit.MM, TENTH_MILLIMETRE) if unit.is_metric else Style(Unit.INCH, SIXTY_FOURTH)
-        near = format_length(Length(half_even(nm)), style)
+        near = format_length(style.grid.step * half_up(nm / style.grid.step.nm), style)
         raise BadLength(text, f"it is no whole number of nanometres; the nearest {style.grid.name} is {near}")
     return Length(nm.numerator)
 
