@@ -78,7 +78,7 @@ class Mat:
 
 @dataclass(frozen=True, slots=True)
 class ArtPlace:
-    """Where the sheet lies on its mount board, and how far each edge is covered (below nothing: how far it is clear)."""
+    """Where the sheet lies on its mount board, how far each edge is covered (below nothing: clear)."""
 
     sheet: Rect
     image: Rect | None
