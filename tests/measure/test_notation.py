@@ -129,7 +129,7 @@ def test_a_bare_number_takes_the_given_unit_and_a_named_one_its_own(text: str, u
         ("1,234", "1.234 or 1234"),
         ("1,234.5", "without a separator"),
         ("1.234,5", "without a separator"),
-        ("1'234.5", "without a separator"),
+        ("1'234.5", "below 12"),
         ("1 234", "write a length such as"),
         ("١٦", "only the digits 0 to 9"),
         ("１６", "only the digits 0 to 9"),

@@ -55,7 +55,7 @@ class Unit(Enum):
     @classmethod
     def named(cls, text: str) -> Self:
         """Return the unit of this name or sign, whatever its case; raises Unknown."""
-        unit = _UNIT_WORDS.get(_straight(text).strip().lower().removesuffix("."))
+        unit = _UNIT_WORDS.get(straight(text).strip().lower().removesuffix("."))
         if unit is None:
             raise Unknown("unit", text, [member.value for member in cls])
         return cls(unit)
@@ -96,7 +96,7 @@ _FEET_AND_INCHES = re.compile(
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 
 
-def _straight(text: str) -> str:
+def straight(text: str) -> str:
     """Return text with typographic spaces, primes, dashes and fractions as a plain keyboard types them."""
     text = _SMALL_FRACTION.sub(lambda found: " " + found.group().translate(_SMALL_DIGITS), text).translate(_SIGNS)
     return "".join(_straight_sign(sign) for sign in text).replace("⁄", "/").replace("''", '"')
@@ -130,7 +130,7 @@ def parse_with_unit(text: str, unit: Unit) -> tuple[Length, Unit | None]:
     """
     if len(text) > _MOST_CHARACTERS:
         raise BadLength(text, f"{_EXAMPLES}, in at most {_MOST_CHARACTERS} characters")
-    plain = _straight(text).strip()
+    plain = straight(text).strip()
     if found := _FEET_AND_INCHES.fullmatch(plain):
         inches = _amount(text, found)
         if inches >= 12:
