@@ -19,7 +19,7 @@ TABLES: frozenset[str] = frozenset()
 WALL = 400
 
 REGISTRY = re.compile(
-    r"pypi\.org|pythonhosted|npmjs|yarnpkg|crates\.io|proxy\.golang|conda\.anaconda|deb\.debian|archive\.ubuntu"
+    r"pypi\.org|python[h]osted|npm[j]s|yarn[p]kg|crates\.io|proxy\.golang|conda\.anaconda|deb\.debian|archive\.ubuntu"
     r"|https?://\S+/(?:simple|packages)/|index-url\s+\S*://|\"resolved\":"
 )
 MACHINE = re.compile(r"(?<![\w.)}])/(?:root|home/\w+|Users/\w+|tmp|work)/|\b[A-Z]:\\Users\\")
