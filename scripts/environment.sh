@@ -16,7 +16,7 @@ find_python() {
     tried=''
     if [ -n "${FOURPLY_PYTHON:-}" ]; then
         suits "$FOURPLY_PYTHON" && return
-        echo "fourply: FOURPLY_PYTHON names a Python that will not do:$tried" >&2
+        echo "fourply: FOURPLY_PYTHON=$FOURPLY_PYTHON will not do:${tried:- it is not there}" >&2
         exit 1
     fi
     pyenv=${PYENV_ROOT:-${HOME:-}/.pyenv}
