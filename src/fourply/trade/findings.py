@@ -13,6 +13,9 @@ from enum import Enum
 from fourply.working.explain import Write
 from fourply.working.working import Value
 
+type Numbers = tuple[tuple[str, Value], ...]
+"""What a finding rests on: (name in the sentence, value)."""
+
 
 class Level(Enum):
     """How serious a finding is, the worst first."""
@@ -36,7 +39,7 @@ class Finding:
     place: str
     says: str
     remedy: str = ""
-    numbers: tuple[tuple[str, Value], ...] = ()
+    numbers: Numbers = ()
 
     def sentence(self, write: Write) -> str:
         """Return what was found, its numbers written by `write`."""

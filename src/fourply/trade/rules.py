@@ -55,11 +55,6 @@ FLOATED = Rule(
     _PRACTICE,
     _UP,
 )
-SIGHT_OF_REVERSE = Rule(
-    "window.sight_of_reverse",
-    "back - 2 * run",
-    "A reverse bevel leans inward, so the face is the inner outline.",
-)
 
 # Mats
 
@@ -91,6 +86,9 @@ FACE_NORMAL = Rule(
 FACE_REVERSE = Rule(
     "mat.face_reverse", "back - 2 * run", "A reverse bevel leans inward: the face reaches past the back line."
 )
+OPENING = Rule("mat.opening", "sight", "An opening is given at its inner outline, the sight.")
+WINDOW_IN_REVERSE = Rule("window.in_reverse", "opening", "The window is the sight of the innermost mat.")
+WINDOW_IN_FILLET = Rule("window.in_fillet", "opening - 2 * shown", "The window is the inner edge of the fillet.")
 STRIP = Rule(
     "mat.strip",
     "(sight - face) / 2",

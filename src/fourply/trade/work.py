@@ -58,14 +58,15 @@ class Readings:
 class Artwork:
     """A sheet with its image. `image` is the image's place on the sheet, from its top left.
 
-    `skew_deg` is how far the sheet is from square; `sheet_is_image` says that only the image's size was known.
+    `skew_deg` is how far the sheet is from square. A paper of 0.3 mm is assumed until it is measured. `sheet_is_image`
+    says that only the image's size was known.
     """
 
     width: Readings
     height: Readings
     image: Rect | None = None
     skew_deg: float = 0.0
-    thickness: Length = ZERO
+    thickness: Length = Length.mm(3, 10)
     zones: tuple[Zone, ...] = ()
     sheet_is_image: bool = False
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from fourply.errors import Unknown
 from fourply.measure.length import Length
-from fourply.working.working import GIVEN, Figures, Rule, Value, Working
+from fourply.working.working import GIVEN, Figures, Rule, Value, Working, length_of
 
 
 class Ledger:
@@ -35,10 +35,7 @@ class Ledger:
 
     def length(self, path: str) -> Length:
         """Return the length entered at path."""
-        value = self._figures[path].value
-        if not isinstance(value, Length):
-            raise Unknown("length", path, tuple(self._figures))
-        return value
+        return length_of(self._figures, path)
 
     def __contains__(self, path: str) -> bool:
         return path in self._figures

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
+from fourply.errors import Unknown
 from fourply.measure.length import Length
 
 type Value = Length | Fraction | float | int | str
@@ -57,3 +58,11 @@ class Working:
 
 type Figures = Mapping[str, Working]
 """Every figure of one work by its path, in the order in which they were worked out."""
+
+
+def length_of(figures: Figures, path: str) -> Length:
+    """Return the length at path; raises Unknown where no length stands there."""
+    working = figures.get(path)
+    if working is None or not isinstance(working.value, Length):
+        raise Unknown("length", path, tuple(figures))
+    return working.value

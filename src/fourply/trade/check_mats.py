@@ -1,0 +1,174 @@
+"""Checks on the mats: borders that read well, strips that hold, blanks that can be cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from fourply.measure.length import ZERO, Length
+from fourply.measure.size import Size
+from fourply.trade.check_art import fits_sheet
+from fourply.trade.findings import Finding, Level, Numbers
+from fourply.trade.formulas import margin_mismatch, united_inches
+from fourply.trade.materials import Backing, Board, Glazing
+from fourply.trade.package import Mat, Package
+from fourply.trade.treatment import BottomRule
+
+REPEATS = Length.inches(1, 2)
+"""A border that differs from the moulding by less than this repeats its width (common practice)."""
+LEAST_STRIP = Length.inches(1, 16)
+"""A flat strip of colour narrower than this wavers visibly (common practice)."""
+LEAST_GROOVE_STRIP = Length.inches(3, 16)
+"""Enough face between groove and window (common practice)."""
+STIFF_UNDER_MAT = Length.mm(25)
+"""How far an under-mat should reach past its window, or the package bows (common practice)."""
+USUAL_BORDERS = (
+    (Fraction(11), Length.inches(1)),
+    (Fraction(17), Length.inches(3, 2)),
+    (Fraction(24), Length.inches(7, 4)),
+    (Fraction(36), Length.inches(2)),
+)
+"""Up to so many united inches of opening, so wide a border is usual (common practice)."""
+
+
+def usual_border(opening: Size) -> Length | None:
+    """Return the border that is usual for an opening by its united inches, None beyond the table.
+
+    >>> usual_border(Size(Length.inches(11), Length.inches(14))) == Length.inches(2)
+    True
+    """
+    united = united_inches(opening.width, opening.height)
+    return next((border for limit, border in USUAL_BORDERS if united <= limit), None)
+
+
+def repeats(border: Length, moulding: Length) -> bool:
+    """Tell whether a border is so near the moulding's width that the eye reads the two as alike.
+
+    >>> repeats(Length.inches(2), Length.inches(3, 2)), repeats(Length.inches(7, 4), Length.inches(3, 2))
+    (False, True)
+    """
+    return abs(border - moulding) < REPEATS
+
+
+def check_mats(package: Package) -> Iterator[Finding]:
+    """Yield what the checks on the mats find."""
+    yield from _borders(package)
+    yield from _proportion(package)
+    for mat in package.mats:
+        yield from _on_a_sheet(f"{mat.path}.blank.width", mat.blank, mat.board)
+        if mat.number > 1:
+            yield from _strip(mat)
+            yield from _under_mat(package, mat)
+    yield from _groove(package)
+    mount = package.mount
+    yield from _on_a_sheet("outer.width", package.outer, mount)
+    if package.backing and package.backing_size:
+        yield from _on_a_sheet("backing.width", package.backing_size, package.backing)
+    if package.glazing and package.glazing_size:
+        yield from _on_a_sheet("glazing.width", package.glazing_size, package.glazing)
+
+
+def _borders(package: Package) -> Iterator[Finding]:
+    top = package.mats[0]
+    place = "mat.1.border.top"
+    numbers: Numbers
+    usual = usual_border(top.opening.sight)
+    if usual is not None and top.borders.least < usual:
+        numbers = (("border", top.borders.least), ("usual", usual))
+        says = "A border of {border} is narrow for this opening; {usual} is usual."
+        yield Finding("border.narrow", Level.NOTE, place, says, "Widen it, or mean it.", numbers)
+    if package.frame is None:
+        return
+    width = package.frame.moulding.width
+    alike = [border for _, border in top.borders.named() if repeats(border, width)]
+    if alike:
+        numbers = (("border", alike[0]), ("moulding", width), ("apart", REPEATS))
+        says = "A border of {border} repeats the moulding's width of {moulding}."
+        yield Finding(
+            "border.repeats_moulding", Level.CAUTION, place, says, "Make them differ by {apart} or more.", numbers
+        )
+
+
+def _proportion(package: Package) -> Iterator[Finding]:
+    top, treatment = package.mats[0], package.treatment
+    borders, opening, outer = top.borders, top.opening.back, package.outer
+    place = "mat.1.border.bottom"
+    numbers: Numbers
+    mismatch = margin_mismatch((outer.width, outer.height), (opening.width, opening.height))
+    if treatment.outer is not None and treatment.bottom.rule is BottomRule.EQUAL and mismatch:
+        numbers = (("sides", borders.left), ("top", borders.top), ("mismatch", abs(mismatch)))
+        says = "Four equal borders are not possible in this outer size: sides {sides}, top {top}."
+        remedy = "Change one side of the outer size by {mismatch}, or take it as it is."
+        yield Finding("border.mismatch", Level.NOTE, place, says, remedy, numbers)
+    numbers = (("top", borders.top), ("bottom", borders.bottom))
+    if borders.bottom + package.treatment.grid.step < borders.top:
+        says = "The bottom border ({bottom}) is narrower than the top ({top}): the opening will seem to sit low."
+        yield Finding("border.bottom_light", Level.CAUTION, place, says, "Give the bottom more.", numbers)
+    if borders.top < borders.left and borders.top < borders.bottom:
+        says = "The top border ({top}) is narrower than the sides ({sides})."
+        remedy = "Slide the opening down until they are equal, if it looks better."
+        numbers = (("top", borders.top), ("sides", borders.left))
+        yield Finding("border.top_narrow", Level.NOTE, "mat.1.border.top", says, remedy, numbers)
+
+
+def _strip(mat: Mat) -> Iterator[Finding]:
+    numbers = (("strip", mat.strip), ("least", LEAST_STRIP), ("reveal", mat.reveal))
+    place = f"{mat.path}.strip"
+    if mat.strip <= ZERO:
+        says = f"Nothing shows of under-mat {mat.number}: its bevel takes all of the {{reveal}} reveal."
+        yield Finding("strip.none", Level.FAULT, place, says, "Give it a wider reveal.", numbers)
+    elif mat.strip < LEAST_STRIP:
+        says = f"Only {{strip}} of under-mat {mat.number} shows flat; under {{least}} it wavers."
+        yield Finding("strip.thin", Level.CAUTION, place, says, "Give it a wider reveal.", numbers)
+
+
+def _under_mat(package: Package, mat: Mat) -> Iterator[Finding]:
+    numbers: Numbers
+    reach = mat.borders.least - mat.inset
+    place = f"{mat.path}.blank.width"
+    if reach < STIFF_UNDER_MAT:
+        numbers = (("reach", reach), ("least", STIFF_UNDER_MAT))
+        says = f"Under-mat {mat.number} reaches only {{reach}} past its window; under {{least}} the package bows."
+        yield Finding("under_mat.small", Level.CAUTION, place, says, "Cut it larger, or widen the borders.", numbers)
+    if package.frame is None:
+        return
+    lip, allowance = package.frame.moulding.lip, package.treatment.allowance
+    numbers = (("inset", mat.inset), ("held", lip - allowance // 2), ("lip", lip))
+    if mat.inset >= lip - allowance // 2:
+        says = f"Under-mat {mat.number} ends {{inset}} inside the package, where the lip ({{lip}}) does not hold it."
+        yield Finding("under_mat.unheld", Level.CAUTION, place, says, "Cut it larger, or fill its edge.", numbers)
+    elif mat.inset >= lip - allowance:
+        says = f"The edge of under-mat {mat.number} is held by the lip only when the package lies centred."
+        yield Finding("under_mat.just_held", Level.NOTE, place, says, "Centre the package when fitting.", numbers)
+
+
+def _groove(package: Package) -> Iterator[Finding]:
+    groove = package.mats[0].groove
+    if groove is None:
+        return
+    numbers = (("strip", groove.strip), ("least", LEAST_GROOVE_STRIP), ("border", groove.borders.least))
+    place = "mat.1.groove.strip"
+    if groove.borders.least <= ZERO or groove.strip <= ZERO:
+        says = "There is no room for the groove: {strip} beside the window, {border} to the edge."
+        yield Finding("groove.no_room", Level.FAULT, place, says, "Move the groove, or leave it out.", numbers)
+    elif groove.strip < LEAST_GROOVE_STRIP:
+        says = "Only {strip} is left between groove and window; under {least} it bends."
+        yield Finding("groove.strip", Level.CAUTION, place, says, "Move the groove out.", numbers)
+    else:
+        yield Finding("groove.strip", Level.HOLDS, place, "Strip inside the groove {strip}.", numbers=numbers)
+
+
+def _on_a_sheet(place: str, size: Size, material: Board | Backing | Glazing) -> Iterator[Finding]:
+    """Find a piece that no full sheet of its material holds."""
+    oriented = isinstance(material, Board) and material.oriented
+    if any(fits_sheet(size, offer.size, oriented=oriented) for offer in material.sheets):
+        return
+    numbers: Numbers = (("width", size.width), ("height", size.height), ("name", material.name))
+    if not material.sheets:
+        says, remedy = "No sheet of {name} is listed to cut {width} × {height} from.", "List its sheets."
+    else:
+        largest = max(material.sheets, key=lambda offer: offer.size.width.nm * offer.size.height.nm).size
+        numbers += (("sheet_width", largest.width), ("sheet_height", largest.height))
+        says = "{width} × {height} does not fit the largest sheet of {name}, {sheet_width} × {sheet_height}."
+        remedy = "Take a larger sheet, or narrower borders."
+    yield Finding("blank.too_large", Level.FAULT, place, says, remedy, numbers)

@@ -1,0 +1,96 @@
+"""The stack of layers against the depth of the rabbet, and the clearance between art and glazing."""
+
+from __future__ import annotations
+
+from fourply.measure.length import Length, total
+from fourply.trade import rules
+from fourply.trade.materials import Backing, Board, Fillet, Glazing, Moulding, Spacer
+from fourply.trade.package import Mat, Stack, StackLayer
+from fourply.trade.treatment import Treatment, WindowFrom
+from fourply.trade.window import enter_rule
+from fourply.trade.work import Work
+from fourply.working.ledger import Ledger
+from fourply.working.working import Rule
+
+
+class Layers:
+    """The layers of one package as they are stacked, front to back, each entered as a figure."""
+
+    def __init__(self, ledger: Ledger) -> None:
+        self._ledger = ledger
+        self._layers: list[StackLayer] = []
+
+    def add(self, name: str, material: str, thickness: Length) -> None:
+        """Put one more layer behind the others."""
+        self._ledger.given(f"stack.{_slug(name)}", thickness, material or name)
+        self._layers.append(StackLayer(name, material, thickness))
+
+    def close(self, moulding: Moulding | None) -> Stack:
+        """Return the stack against the rabbet of the moulding, where there is one."""
+        ledger, layers = self._ledger, tuple(self._layers)
+        names = [_slug(layer.name) for layer in layers]
+        formula = " + ".join(names)
+        rule = Rule(rules.DEPTH.id, formula, rules.DEPTH.reason, rules.DEPTH.source)
+        depth = total([layer.thickness for layer in layers])
+        ledger.figure("stack.depth", depth, rule, **{name: f"stack.{name}" for name in names})
+        if moulding is None:
+            return Stack(layers, depth, None, None)
+        operands = {"rabbet": "moulding.rabbet_depth", "depth": "stack.depth"}
+        spare = ledger.figure("stack.spare", moulding.rabbet_depth - depth, rules.SPARE, **operands)
+        return Stack(layers, depth, moulding.rabbet_depth, spare)
+
+
+def stack_layers(
+    ledger: Ledger,
+    work: Work,
+    treatment: Treatment,
+    mats: tuple[Mat, ...],
+    between: tuple[Glazing | None, Spacer | None, Fillet | None],
+) -> Layers:
+    """Return the layers from the glazing to the art; `between` is glazing, spacer and fillet, None where left out."""
+    glazing, spacer, fillet = between
+    layers = Layers(ledger)
+    if glazing is not None:
+        layers.add("glazing", glazing.name, glazing.thickness)
+    if spacer is not None:
+        layers.add("spacer", spacer.name, spacer.depth)
+    for mat in mats:
+        layers.add("top mat" if mat.number == 1 else f"under-mat {mat.number}", mat.board.name, mat.board.caliper)
+    if fillet is not None:
+        layers.add("fillet", fillet.name, fillet.thickness)
+    if treatment.window is not WindowFrom.FLOAT:
+        layers.add("art", "art", work.art.thickness)
+    return layers
+
+
+def close_stack(layers: Layers, mount: Board, backing: Backing | None, moulding: Moulding | None) -> Stack:
+    """Return the whole stack with mount board and backing behind the art."""
+    layers.add("mount board", mount.name, mount.caliper)
+    if backing is not None:
+        layers.add("backing", backing.name, backing.thickness)
+    return layers.close(moulding)
+
+
+def clear_of_glazing(
+    ledger: Ledger, work: Work, treatment: Treatment, mats: tuple[Mat, ...], spacer: Spacer | None
+) -> Length:
+    """Return how far the face of the art is from the glazing.
+
+    A covered sheet lies behind the mats; a floated one is raised by its lift into the window.
+    """
+    room = total([mat.board.caliper for mat in mats]) + (spacer.depth if spacer else Length(0))
+    names = [f"stack.{_slug('top mat' if mat.number == 1 else f'under-mat {mat.number}')}" for mat in mats]
+    names += ["stack.spacer"] if spacer else []
+    taken = {"art": "art.thickness"} if treatment.window is WindowFrom.FLOAT else {}
+    if treatment.window is WindowFrom.FLOAT:
+        lift = enter_rule(ledger, treatment, "float_lift")
+        taken["lift"] = "treatment.float_lift"
+        room = room - lift - work.art.thickness
+    operands = {name.removeprefix("stack."): name for name in names}
+    formula = " + ".join(operands) + "".join(f" - {name}" for name in taken)
+    rule = Rule(rules.CLEAR_OF_GLASS.id, formula, rules.CLEAR_OF_GLASS.reason, rules.CLEAR_OF_GLASS.source)
+    return ledger.figure("art.to_glazing", room, rule, **operands, **taken)
+
+
+def _slug(name: str) -> str:
+    return name.replace(" ", "_").replace("-", "_")

@@ -1,0 +1,136 @@
+"""Where the art lies on its mount board, how it is hinged, what lifts a float, which strips are cut.
+
+Offsets are from the left and top edge of the mount board, which is as large as the package.
+"""
+
+from __future__ import annotations
+
+from fourply.measure.length import ZERO, Length
+from fourply.measure.rounding import down, half_even, to_grid
+from fourply.measure.size import Edges, Rect, Size
+from fourply.trade import rules
+from fourply.trade.materials import Fillet, Spacer
+from fourply.trade.package import ArtPlace, Hinging, Mat, Strips
+from fourply.trade.treatment import HingeKind, Treatment, WindowFrom
+from fourply.trade.window import enter_rule
+from fourply.trade.work import Artwork
+from fourply.working.ledger import Ledger
+
+WIDE_SHEET = Length.mm(600)
+"""Above this a third hinge goes in the middle (common practice)."""
+
+
+def place_art(ledger: Ledger, art: Artwork, treatment: Treatment, window: Size, inner: Edges) -> ArtPlace:
+    """Return where the sheet lies; `inner` is the borders from the package's edge to the sight of the window."""
+    covered = _covered(ledger, art, treatment, window)
+    left = ledger.figure(
+        "art.offset.left", inner.left - covered.left, rules.ART_AT, border="window.at.left", covered="art.covered.left"
+    )
+    top = ledger.figure(
+        "art.offset.top", inner.top - covered.top, rules.ART_AT, border="window.at.top", covered="art.covered.top"
+    )
+    image = None
+    if art.image is not None:
+        image = Rect(left + art.image.left, top + art.image.top, art.image.size)
+    return ArtPlace(Rect(left, top, art.least), image, Rect(inner.left, inner.top, window), covered)
+
+
+def _covered(ledger: Ledger, art: Artwork, treatment: Treatment, window: Size) -> Edges:
+    """Return how far each edge of the least sheet lies behind the mat."""
+    sheet = art.least
+    if treatment.window is WindowFrom.IMAGE and art.image is not None:
+        left, top = art.image.left - treatment.paper_sides, art.image.top - treatment.paper_top
+        over = window.width - art.image.size.width - 2 * treatment.paper_sides
+        left -= over // 2
+        names = {"image": "image.left", "paper": "treatment.paper_sides"}
+        ledger.figure("art.covered.left", left, rules.COVER_IMAGE, **names)
+        ledger.figure("art.covered.top", top, rules.COVER_IMAGE, image="image.top", paper="treatment.paper_top")
+    else:
+        left, top = (sheet.width - window.width) // 2, (sheet.height - window.height) // 2
+        for side, along, value in (("left", "width", left), ("top", "height", top)):
+            names = {"sheet": f"art.{along}", "window": f"window.{along}"}
+            ledger.figure(f"art.covered.{side}", value, rules.COVER_CENTRED, **names)
+    right = sheet.width - window.width - left
+    bottom = sheet.height - window.height - top
+    for side, along, other, value in (("right", "width", "left", right), ("bottom", "height", "top", bottom)):
+        names = {"sheet": f"art.{along}", "window": f"window.{along}", "other": f"art.covered.{other}"}
+        ledger.figure(f"art.covered.{side}", value, rules.COVER, **names)
+    return Edges(top, right, bottom, left)
+
+
+def distance_to_wood(ledger: Ledger, place: ArtPlace, inner: Edges, treatment: Treatment) -> Length:
+    """Return how far the nearest edge of the art is from the wall of the rabbet, the package lying centred."""
+    gaps = {name: border - getattr(place.covered, name) for name, border in inner.named()}
+    side = min(gaps, key=lambda name: gaps[name])
+    operands = {"border": f"window.at.{side}", "covered": f"art.covered.{side}", "allowance": "treatment.allowance"}
+    value = gaps[side] + treatment.allowance // 2
+    return ledger.figure("art.to_wood", value, rules.TO_WOOD, **operands)
+
+
+def hinge(ledger: Ledger, treatment: Treatment, sheet: Size, outer: Size) -> Hinging:
+    """Return the hinges along the top of the sheet, and the side on which window and mount board are joined."""
+    board_edge = "left" if outer.height >= outer.width else "top"
+    kind = treatment.hinge
+    if treatment.window is WindowFrom.FLOAT and kind is HingeKind.TEE:
+        kind = HingeKind.THROUGH
+    if kind is HingeKind.CORNERS:
+        return Hinging(kind, (), board_edge)
+    grid, width = treatment.grid, sheet.width
+    first = ledger.figure(
+        "hinge.1.at", to_grid(width // 6, grid, half_even), rules.HINGE_END, sheet="art.width", grid="grid"
+    )
+    at = [first]
+    if width > WIDE_SHEET:
+        middle = to_grid(width // 2, grid, half_even)
+        at.append(ledger.figure("hinge.2.at", middle, rules.HINGE_MIDDLE, sheet="art.width", grid="grid"))
+    last = f"hinge.{len(at) + 1}.at"
+    at.append(ledger.figure(last, width - first, rules.HINGE_OTHER, sheet="art.width", other="hinge.1.at"))
+    return Hinging(kind, tuple(at), board_edge)
+
+
+def lift_board(ledger: Ledger, art: Artwork, treatment: Treatment) -> Size | None:
+    """Return the size of the board that raises a floated sheet, None where nothing floats or nothing is left of it."""
+    if treatment.window is not WindowFrom.FLOAT or not treatment.float_lift:
+        return None
+    setback = enter_rule(ledger, treatment, "float_setback")
+    sides = [to_grid(side - 2 * setback, treatment.grid, down) for side in (art.width.least, art.height.least)]
+    if min(sides) <= ZERO:
+        return None
+    for name, side in zip(("width", "height"), sides, strict=True):
+        operands = {"sheet": f"art.{name}", "setback": "treatment.float_setback", "grid": "grid"}
+        ledger.figure(f"lift.{name}", side, rules.LIFT, **operands)
+    return Size(*sides)
+
+
+def cut_strips(
+    ledger: Ledger, outer: Size, innermost: Mat, spacer: Spacer | None, fillet: Fillet | None
+) -> tuple[Strips, ...]:
+    """Return the strips that are cut to length: spacers laid pinwheel fashion, fillet rails to the mat opening."""
+    strips = []
+    if spacer is not None:
+        strips.append(_spacers(ledger, outer, spacer))
+    if fillet is not None:
+        strips.append(_fillets(ledger, innermost, fillet))
+    return tuple(strips)
+
+
+def _spacers(ledger: Ledger, outer: Size, spacer: Spacer) -> Strips:
+    ledger.given("spacer.width", spacer.width, f"spacer {spacer.name}")
+    lengths = []
+    for name, side in (("top", "width"), ("right", "height"), ("bottom", "width"), ("left", "height")):
+        value = (outer.width if side == "width" else outer.height) - spacer.width
+        operands = {"outer": f"outer.{side}", "width": "spacer.width"}
+        lengths.append((name, ledger.figure(f"spacer.{name}", value, rules.SPACER, **operands)))
+    return Strips("spacer", spacer, tuple(lengths))
+
+
+def _fillets(ledger: Ledger, innermost: Mat, fillet: Fillet) -> Strips:
+    ledger.given("fillet.lip", fillet.lip, f"fillet {fillet.name}")
+    sight, mat = innermost.opening.sight, innermost.path
+    lengths = []
+    for name, side in (("top", "width"), ("right", "height"), ("bottom", "width"), ("left", "height")):
+        value = (sight.width if side == "width" else sight.height) + 2 * fillet.lip
+        operands = {"opening": f"{mat}.opening.{side}", "lip": "fillet.lip"}
+        path = f"fillet.rail.{name}.long_point"
+        lengths.append((name, ledger.figure(path, value, rules.FILLET_LONG, **operands)))
+    return Strips("fillet", fillet, tuple(lengths))
