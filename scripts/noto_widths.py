@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import itertools
 import textwrap
+import unicodedata
 from pathlib import Path
 
 from fontTools.ttLib import TTFont
@@ -29,8 +30,12 @@ WIDTHS = """\\
 def _widths(weight: str) -> dict[int, int]:
     font = TTFont(ROOT / "render" / "fonts" / f"NotoSans-{weight}.ttf")
     advances = font["hmtx"]
-    # one byte pair a character: the writers' mapping tables stop at the basic plane
-    return {code: advances[glyph][0] for code, glyph in font.getBestCmap().items() if 0x20 <= code <= 0xFFFF}
+    return {code: advances[glyph][0] for code, glyph in font.getBestCmap().items() if _is_set(code)}
+
+
+def _is_set(code: int) -> bool:
+    """Leave out what does not print or turns the direction, and what the writers' mapping tables cannot hold."""
+    return 0x20 <= code <= 0xFFFF and unicodedata.category(chr(code)) not in {"Cc", "Cf", "Zl", "Zp"}
 
 
 def _runs() -> list[str]:

@@ -1,0 +1,114 @@
+"""What a drawing must never do: set figures on one another, cross them with a line, or lose them off the page.
+
+A composer lays out by rule; these checks hold its results against the page itself, whatever the rule was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from fourply.drawing.ink import Ink
+from fourply.drawing.pen import Label, Steps
+from fourply.drawing.record import Drawing
+from fourply.drawing.shapes import Box, Point, arc_point, bounds
+from fourply.drawing.text import box
+
+type Segment = tuple[Point, Point]
+
+_TOUCH = 0.15  # millimetres by which a line may graze the box of a figure, which is larger than its ink
+
+
+def collisions(drawing: Drawing) -> list[tuple[str, str]]:
+    """Return the texts of every two labels whose boxes meet."""
+    placed = sorted(((box(label), label.text) for label in drawing.labels), key=lambda entry: entry[0].left)
+    found = []
+    for i, (here, text) in enumerate(placed):
+        for there, other in placed[i + 1 :]:
+            if there.left >= here.right:
+                break
+            if here.meets(there):
+                found.append((text, other))
+    return found
+
+
+def strays(drawing: Drawing, *, margin: float = 0.0) -> list[str]:
+    """Return the texts of labels that reach nearer than `margin` to an edge of the page, or beyond it."""
+    page = Box(0, 0, drawing.width, drawing.height).grown(-margin)
+    return [label.text for label in drawing.labels if not _inside(box(label), page)]
+
+
+def crossed(drawing: Drawing) -> list[str]:
+    """Return the texts of labels that a straight line runs through.
+
+    White text stands on black and is left out. What lies under a white area counts no more, by the box of that area.
+    """
+    segments: list[Segment] = []
+    labels: list[Label] = []
+    for mark in drawing.marks:
+        if isinstance(mark, Label):
+            labels.append(mark)
+            continue
+        if mark.fill is Ink.PAPER:
+            cover = bounds(mark.steps)
+            segments = [piece for segment in segments for piece in _outside(segment, cover)]
+        if mark.stroke is not None:
+            segments.extend(_segments(mark.steps))
+    boxes = [(box(label).grown(-_TOUCH), label.text) for label in labels if label.ink is not Ink.PAPER]
+    return [text for area, text in boxes if any(_within(segment, area) for segment in segments)]
+
+
+def _inside(inner: Box, outer: Box) -> bool:
+    return (
+        outer.left <= inner.left
+        and outer.top <= inner.top
+        and inner.right <= outer.right
+        and inner.bottom <= outer.bottom
+    )
+
+
+def _segments(steps: Steps) -> Iterable[Segment]:
+    """Return the straight lines of a path; its curves are left out."""
+    here = start = (0.0, 0.0)
+    for step in steps:
+        if step[0] == "Z":
+            yield here, start
+            continue
+        there = arc_point(step, step[6]) if step[0] == "A" else (step[-2], step[-1])
+        if step[0] == "L":
+            yield here, there
+        if step[0] == "M":
+            start = there
+        here = there
+
+
+def _within(segment: Segment, area: Box) -> tuple[float, float] | None:
+    """Return the part of a segment inside a box, as parts of its length, or None (the method of Liang and Barsky)."""
+    (x1, y1), (x2, y2) = segment
+    enter, leave = 0.0, 1.0
+    for step, room in (
+        (x1 - x2, x1 - area.left),
+        (x2 - x1, area.right - x1),
+        (y1 - y2, y1 - area.top),
+        (y2 - y1, area.bottom - y1),
+    ):
+        if step == 0:
+            if room <= 0:
+                return None
+        elif step < 0:
+            enter = max(enter, room / step)
+        else:
+            leave = min(leave, room / step)
+    return (enter, leave) if enter < leave else None
+
+
+def _outside(segment: Segment, area: Box) -> Iterable[Segment]:
+    within = _within(segment, area)
+    if within is None:
+        yield segment
+        return
+    (x1, y1), (x2, y2) = segment
+    enter, leave = ((x1 + t * (x2 - x1), y1 + t * (y2 - y1)) for t in within)
+    if within[0] > 0:
+        yield segment[0], enter
+    if within[1] < 1:
+        yield leave, segment[1]

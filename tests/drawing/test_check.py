@@ -1,0 +1,41 @@
+"""The checks of a drawing see each fault they are for."""
+
+from __future__ import annotations
+
+from fourply.drawing.check import collisions, crossed, strays
+from fourply.drawing.ink import VISIBLE, Ink
+from fourply.drawing.pen import Label, Path
+from fourply.drawing.record import Drawing, Mark
+from fourply.drawing.shapes import Box, circle, line, rectangle
+
+HERE = Label(50, 50, "16 3⁄8", 4)
+
+
+def page(*marks: Mark) -> Drawing:
+    return Drawing(100, 100, marks)
+
+
+def test_labels_on_one_another_are_found() -> None:
+    assert collisions(page(HERE, Label(58, 51, "over", 4))) == [("16 3⁄8", "over")]
+    assert collisions(page(HERE, Label(50, 55, "below", 4))) == []
+
+
+def test_labels_over_the_edge_are_found() -> None:
+    assert strays(page(HERE, Label(95, 50, "far", 4))) == ["far"]
+    assert strays(page(HERE), margin=49) == ["16 3⁄8"]
+
+
+def test_a_line_through_a_label_is_found_unless_it_is_covered() -> None:
+    through = Path(line(0, 49, 100, 49), VISIBLE)
+    cover = Path(circle(52, 49, 9), None, Ink.PAPER)
+    assert crossed(page(through, HERE)) == ["16 3⁄8"]
+    assert crossed(page(HERE, through)) == ["16 3⁄8"]
+    assert crossed(page(through, cover, HERE)) == []
+
+
+def test_a_frame_round_a_label_does_not_cross_it() -> None:
+    assert crossed(page(Path(rectangle(Box(45, 40, 70, 60)), VISIBLE), HERE)) == []
+
+
+def test_white_text_on_black_may_be_crossed() -> None:
+    assert crossed(page(Path(line(0, 49, 100, 49), VISIBLE), HERE._replace(ink=Ink.PAPER))) == []
