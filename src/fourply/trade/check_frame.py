@@ -9,6 +9,7 @@ from fourply.measure.length import ZERO, Length
 from fourply.trade.findings import Finding, Level
 from fourply.trade.materials import Spacer
 from fourply.trade.package import Frame, Package, Stack
+from fourply.working.working import length_of
 
 BOARD_TOLERANCE = Length.mm(1, 10)
 """How far a board of one lot may be from its caliper (Saitzyk, Art Hardware, 1987)."""

@@ -60,7 +60,8 @@ def _covered(ledger: Ledger, art: Artwork, treatment: Treatment, window: Size) -
 
 def distance_to_wood(ledger: Ledger, place: ArtPlace, inner: Edges, treatment: Treatment) -> Length:
     """Return how far the nearest edge of the art is from the wall of the rabbet, the package lying centred."""
-    gaps = {name: border - getattr(place.covered, name) for name, border in inner.named()}
+    pairs = zip(inner.named(), place.covered.named(), strict=True)
+    gaps = {name: border - covered for (name, border), (_, covered) in pairs}
     side = min(gaps, key=lambda name: gaps[name])
     operands = {"border": f"window.at.{side}", "covered": f"art.covered.{side}", "allowance": "treatment.allowance"}
     value = gaps[side] + treatment.allowance // 2
