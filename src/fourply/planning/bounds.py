@@ -1,0 +1,62 @@
+"""What no plan can beat, found without any plan: the area that must be covered, from the cheapest stock.
+
+Weak where fallouts are many, since it fills each to its edge; it stands where nothing better has been proved yet. All
+arithmetic is exact.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from fourply.planning.problem import Piece, Problem, Rect
+
+
+def area_bound(problem: Problem) -> int:
+    """Return a cost that every plan reaches: locked boards, and the rest of the area at the least cost per area.
+
+    >>> from fourply.planning.problem import Stock
+    >>> sheet = Stock(key="a", w=100, h=100, cost=5)
+    >>> area_bound(Problem(pieces=(Piece(key="p", w=80, h=80, copies=3),), stock=(sheet,)))
+    10
+    """
+    offers = _locked_offers(problem) + _stock_offers(problem) + _fallout_offers(problem)
+    need = Fraction(sum(p.w * p.h * p.copies for p in problem.pieces))
+    cost = Fraction(sum(_cost_of(problem, lock.stock) for lock in problem.locked))
+    for price, area, copies in sorted(offers, key=lambda offer: Fraction(offer[0], offer[1])):
+        used = need / area if copies is None else min(need / area, Fraction(copies))
+        cost += used * price
+        need -= used * area
+        if need <= 0:
+            break
+    return -int(-cost // 1)
+
+
+_Offer = tuple[int, int, int | None]
+
+
+def _cost_of(problem: Problem, key: str) -> int:
+    return next(s.cost for s in problem.stock if s.key == key)
+
+
+def _locked_offers(problem: Problem) -> list[_Offer]:
+    sizes = {s.key: s.w * s.h for s in problem.stock}
+    return [(0, sizes[lock.stock], 1) for lock in problem.locked]
+
+
+def _stock_offers(problem: Problem) -> list[_Offer]:
+    usable = [(s, problem.usable(s)) for s in problem.stock]
+    return [(s.cost, box.w * box.h, s.copies) for s, box in usable if box is not None]
+
+
+def _fallout_offers(problem: Problem) -> list[_Offer]:
+    offers: list[_Offer] = []
+    for parent in problem.pieces:
+        areas = [f.w * f.h for f in parent.fallouts if any(fits(problem, p, f) for p in problem.pieces)]
+        if areas:
+            offers.append((problem.fallout_cost, max(areas), parent.copies))
+    return offers
+
+
+def fits(problem: Problem, piece: Piece, rect: Rect) -> bool:
+    """Whether the piece may be cut from a rectangle of that size."""
+    return piece.size.fits(rect) or (problem.may_turn(piece) and piece.size.turned.fits(rect))

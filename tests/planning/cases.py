@@ -1,0 +1,54 @@
+"""Small problems of every kind, drawn by Hypothesis, shared by the planners' tests."""
+
+from __future__ import annotations
+
+from hypothesis import strategies as st
+
+from fourply.planning.problem import Box, Cutter, Kind, Piece, Problem, Rect, Stock
+
+SIDES = st.integers(8, 60)
+
+
+@st.composite
+def pieces(draw: st.DrawFn, most: int = 6, *, plain: bool = False) -> tuple[Piece, ...]:
+    found = []
+    for at in range(draw(st.integers(1, most))):
+        w, h = draw(SIDES), draw(SIDES)
+        rects = draw(st.lists(st.tuples(st.integers(4, 50), st.integers(4, 50)), max_size=1 if plain else 2))
+        fallouts = tuple(Rect(min(a, w - 1), min(b, h - 1)) for a, b in rects)
+        free = (
+            Rect(w + draw(st.integers(0, 4)), h + draw(st.integers(0, 4)))
+            if not plain and draw(st.booleans())
+            else None
+        )
+        copies = 1 if draw(st.booleans()) else draw(st.integers(1, 2))
+        found.append(Piece(key=f"p{at}", w=w, h=h, copies=copies, fallouts=fallouts, most=free))
+    return tuple(found)
+
+
+@st.composite
+def problems(draw: st.DrawFn, most: int = 6, *, plain: bool = False) -> Problem:
+    """Return a problem that can always be planned: one kind of sheet is plenty and larger than every piece."""
+    stock = [
+        Stock(key="s", w=draw(st.integers(75, 110)), h=draw(st.integers(75, 110)), cost=draw(st.integers(50, 150)))
+    ]
+    if draw(st.booleans()):
+        stock.append(Stock(key="t", w=150, h=120, cost=draw(st.integers(100, 350))))
+    for at in range(draw(st.integers(0, 2))):
+        zones = (
+            (Box(draw(st.integers(0, 9)), draw(st.integers(0, 9)), 5, 6),) if not plain and draw(st.booleans()) else ()
+        )
+        size = (draw(st.integers(15, 70)), draw(st.integers(15, 70)))
+        stock.append(Stock(key=f"r{at}", w=size[0], h=size[1], cost=7, kind=Kind.RACK, copies=1, zones=zones))
+    cutter = Cutter()
+    if not plain:
+        kerf, trim = draw(st.integers(0, 3)), draw(st.integers(0, 2))
+        cutter = Cutter(kerf=kerf, trim=trim, least_strip=draw(st.integers(0, 3)), least_held=draw(st.integers(0, 8)))
+    return Problem(
+        pieces=draw(pieces(most, plain=plain)),
+        stock=tuple(stock),
+        fallout_cost=draw(st.integers(0, 9)),
+        oriented=draw(st.booleans()),
+        cutter=cutter,
+        keep=Rect(10, 10),
+    )
