@@ -12,7 +12,6 @@ import fcntl
 import shutil
 import subprocess
 import sys
-import venv
 from pathlib import Path
 from typing import TextIO
 
@@ -29,7 +28,7 @@ def main(folder: str, lock: str, stamp: str) -> None:
         done = ROOT / folder / "stamp"
         if not done.exists() or done.read_text() != stamp:
             say(f"Setting up fourply in {folder} (about half a minute, over the network) …")
-            make(ROOT / folder, lock)
+            make(ROOT / folder, lock, turn)
             done.write_text(stamp)
             say("Ready.")
 
@@ -43,23 +42,27 @@ def take(turn: TextIO) -> None:
         fcntl.flock(turn, fcntl.LOCK_EX)
 
 
-def make(environment: Path, lock: str) -> None:
+def make(environment: Path, lock: str, turn: TextIO) -> None:
     """Make the environment anew: what an older or broken one has left would not be what the lock says."""
+
+    def run(python: str, *arguments: str) -> None:
+        # Each child holds the turn too: if this process alone is killed, the next start waits until they have ended.
+        subprocess.run([python, "-I", *arguments], check=True, pass_fds=[turn.fileno()])
+
     if environment.exists():
         (environment / "stamp").unlink(missing_ok=True)
         shutil.rmtree(environment)
-    venv.create(environment, with_pip=True, symlinks=True)
+    run(sys.executable, "-m", "venv", str(environment))
     python = str(environment / "bin" / "python")
-    # The tests import each module a few times only; compiling all that they never touch would cost more than it saves.
+    # The tests touch a part of the packages only; compiling the rest would cost more than it saves.
     compiling = "--compile" if environment.name == PROGRAM else "--no-compile"
-    pip = [python, "-I", "-m", "pip", "-qq", "--disable-pip-version-check", "--no-input", "install"]
-    exact = ["--require-hashes", "--only-binary=:all:", "--no-deps", "--no-warn-script-location"]
-    subprocess.run([*pip, *exact, compiling, "-r", str(ROOT / lock)], check=True)
+    exact = ["--require-hashes", "--only-binary=:all:", "--no-deps", "-r", str(ROOT / lock)]
+    run(python, "-m", "pip", "-qq", "--disable-pip-version-check", "--no-input", "install", compiling, *exact)
     (packages,) = environment.glob("lib/python3.*/site-packages")
     # From there up to the project: the folder may be moved as a whole.
     (packages / "fourply.pth").write_text("../../../../src\n")
     if environment.name == PROGRAM and (ROOT / "src/fourply/planning/warm.py").exists():
-        subprocess.run([python, "-I", "-m", "fourply.planning.warm"], check=True)
+        run(python, "-m", "fourply.planning.warm")
 
 
 def say(line: str) -> None:
