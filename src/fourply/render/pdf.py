@@ -101,7 +101,7 @@ class _Operators(Pen):
             f"{font.getSubsetInternalName(subset, document)} {size:.4f} Tf <{chunk.hex()}> Tj"
             for subset, chunk in font.splitString(piece.text, document)
         )
-        self.operators.append(f"BT {cos:.5g} {-sin:.5g} {-sin:.5g} {-cos:.5g} {x:.4f} {y:.4f} Tm {shown} ET")
+        self.operators.append(f"BT {cos:.6f} {-sin:.6f} {-sin:.6f} {-cos:.6f} {x:.4f} {y:.4f} Tm {shown} ET")
 
     def _ink(self, ink: Ink) -> None:
         if ink is not self._fill:
