@@ -17,7 +17,7 @@ from fourply.working.working import Figures, Rounding, Value, Working
 type Write = Callable[[Value], str]
 
 _NAME = re.compile(r"[a-z_][a-z_0-9]*")
-_FUNCTIONS = frozenset({"min", "max", "tan", "sin", "cos", "if_positive"})
+_FUNCTIONS = frozenset({"min", "max", "tan", "sin", "cos", "ceil"})
 _SIGNS = {" - ": " – ", " * ": " · ", " / ": " ÷ "}
 _ROUNDED = {Rounding.DOWN: "down", Rounding.UP: "up", Rounding.NEAREST: "to the nearest"}
 

@@ -12,10 +12,10 @@ from fourply.working.working import GIVEN, Figures, Rule, Value, Working, length
 
 
 class Ledger:
-    """The figures of one work, in the order in which they are found."""
+    """The figures of one work, in the order in which they are found; it may go on from figures already found."""
 
-    def __init__(self) -> None:
-        self._figures: dict[str, Working] = {}
+    def __init__(self, found: Figures | None = None) -> None:
+        self._figures: dict[str, Working] = dict(found or {})
 
     def given[V: Value](self, path: str, value: V, origin: str) -> V:
         """Enter a figure that somebody gave; returns the value."""

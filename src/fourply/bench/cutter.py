@@ -1,0 +1,41 @@
+"""One cutter, as far as its settings need it.
+
+A nominal cutter has no errors: its guide scale is true and its blade enters and leaves just where geometry says. A
+profile says which edge the stops are measured from, since a stop read from the bar moves with the length of the board.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from fourply.measure.length import ZERO, Length
+
+
+class Side(Enum):
+    """The side of the bar on which the guide lies, seen by the person who cuts."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class StopDatum(Enum):
+    """What a stop's scale is measured from."""
+
+    EDGE = "board edge"
+    BAR = "bar"
+
+
+@dataclass(frozen=True, slots=True)
+class Cutter:
+    """A cutter's profile. `start` and `stop` are its constants past the geometric corner, found by a test cut."""
+
+    name: str = "nominal cutter"
+    guide: Side = Side.LEFT
+    stops: StopDatum = StopDatum.EDGE
+    start: Length = ZERO
+    stop: Length = ZERO
+    tested: bool = False
+
+
+NOMINAL = Cutter()
