@@ -166,6 +166,27 @@ class Hardware:
 
 
 @dataclass(frozen=True, slots=True)
+class CuttingRules:
+    """How the shop cuts full sheets and sticks down.
+
+    `trim` comes off each factory edge of a board, `end_trim` off a fresh stick; `least_piece` is the narrowest piece
+    that the cutter holds, `longest_cut` the longest it makes; `least_break` is the narrowest strip of glass that
+    breaks cleanly; `keep_*` is the least remnant worth keeping; `fallout_cost` what squaring up one fallout costs, in
+    hundredths of the currency.
+    """
+
+    trim: Length = Length.inches(1, 8)
+    end_trim: Length = Length.inches(1)
+    least_piece: Length = ZERO
+    longest_cut: Length | None = None
+    least_break: Length = Length.inches(1)
+    keep_width: Length = Length.inches(5)
+    keep_height: Length = Length.inches(7)
+    keep_stick: Length = Length.inches(12)
+    fallout_cost: int = 20
+
+
+@dataclass(frozen=True, slots=True)
 class Materials:
     """Everything that a shop can use, by name."""
 
@@ -178,7 +199,7 @@ class Materials:
     frames: Mapping[str, ReadyFrame] = field(default_factory=dict)
     hardware: Mapping[str, Hardware] = field(default_factory=dict)
     rack: tuple[Offcut, ...] = ()
-    fallout_cost: int = 20
+    cutting: CuttingRules = CuttingRules()
 
     def board(self, name: str) -> Board:
         """Return the board of that name; raises Unknown."""

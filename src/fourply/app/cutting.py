@@ -1,0 +1,232 @@
+"""From the pieces of a show to what is cut from what: one plan for each material.
+
+Here the two halves meet: pieces know their work and their figures, plans know rectangles, sticks and costs. A piece
+that no sheet or stick holds is left out of its plan and said to be; the rest is planned.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import groupby
+
+from fourply.app.ports import Progress
+from fourply.errors import FourplyError
+from fourply.measure.length import Length
+from fourply.measure.rounding import from_mm
+from fourply.measure.size import Size
+from fourply.planning.boards import plan_boards
+from fourply.planning.budget import Budget
+from fourply.planning.panes import scored
+from fourply.planning.plan import Plan
+from fourply.planning.problem import Cutter, Kind, Piece, Problem, Rect, Stock
+from fourply.planning.stick_problem import Rail, Stick, StickPlan, StickProblem
+from fourply.planning.sticks import plan_sticks
+from fourply.trade import materials as shop
+from fourply.trade.package import Package
+from fourply.trade.parts import FlatPart, LongPart, Stuff, flat_parts, long_parts
+
+
+@dataclass(frozen=True, slots=True)
+class FlatCutting:
+    """What is cut from one board, glazing or backing; `oriented` boards are never turned."""
+
+    stuff: Stuff
+    material: str
+    parts: Mapping[str, FlatPart]
+    problem: Problem
+    plan: Plan
+
+
+@dataclass(frozen=True, slots=True)
+class LongCutting:
+    """What is cut from the sticks of one moulding, spacer or fillet."""
+
+    stuff: Stuff
+    material: str
+    parts: Mapping[str, LongPart]
+    problem: StickProblem
+    plan: StickPlan
+
+
+@dataclass(frozen=True, slots=True)
+class Unplanned:
+    """A piece that could not be planned, and why."""
+
+    part: FlatPart | LongPart
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cutting:
+    """All plans of a show, and the pieces that no plan holds."""
+
+    flats: tuple[FlatCutting, ...]
+    longs: tuple[LongCutting, ...]
+    unplanned: tuple[Unplanned, ...]
+
+
+def plan_cutting(packages: Iterable[Package], materials: shop.Materials, budget: Budget, progress: Progress) -> Cutting:
+    """Return what to cut from what for all packages together; the budget holds for each material."""
+    packages = tuple(packages)
+    flat = _by_material(part for package in packages for part in flat_parts(package))
+    long = _by_material(part for package in packages for part in long_parts(package))
+    total, done = len(flat) + len(long), 0
+    flats: list[FlatCutting] = []
+    longs: list[LongCutting] = []
+    unplanned: list[Unplanned] = []
+    for (stuff, material), parts in flat.items():
+        progress("planning", done, total)
+        problem, left = _flat_problem(stuff, material, parts, materials)
+        unplanned += left
+        try:
+            if problem:
+                plan = plan_boards(problem, budget)
+                flats.append(FlatCutting(stuff, material, {part.key: part for part in parts}, problem, plan))
+        except FourplyError as error:
+            unplanned += [Unplanned(part, str(error)) for part in parts]
+        done += 1
+    for (stuff, material), rails in long.items():
+        progress("planning", done, total)
+        sticks, left = _stick_problem(stuff, material, rails, materials)
+        unplanned += left
+        try:
+            if sticks:
+                answer = plan_sticks(sticks, budget)
+                longs.append(LongCutting(stuff, material, {part.key: part for part in rails}, sticks, answer))
+        except FourplyError as error:
+            unplanned += [Unplanned(part, str(error)) for part in rails]
+        done += 1
+    progress("planning", total, total)
+    return Cutting(tuple(flats), tuple(longs), tuple(unplanned))
+
+
+def _by_material[P: (FlatPart, LongPart)](parts: Iterable[P]) -> dict[tuple[Stuff, str], list[P]]:
+    order = list(Stuff)
+    rank = sorted(parts, key=lambda part: (order.index(part.stuff), part.material))
+    return {key: list(group) for key, group in groupby(rank, key=lambda part: (part.stuff, part.material))}
+
+
+def _rect(size: Size) -> Rect:
+    return Rect(size.width.nm, size.height.nm)
+
+
+def _flat_problem(
+    stuff: Stuff, material: str, parts: list[FlatPart], materials: shop.Materials
+) -> tuple[Problem | None, list[Unplanned]]:
+    """Return the problem of one material without the pieces that nothing holds, and those pieces."""
+    rules = materials.cutting
+    of = {
+        Stuff.BOARD: materials.boards,
+        Stuff.GLAZING: materials.glazings,
+        Stuff.BACKING: materials.backings,
+    }[stuff][material]
+    stock = (*_sheets(of.sheets), *_rack(material, materials))
+    cutter = Cutter(
+        trim=rules.trim.nm if stuff is Stuff.BOARD else 0,
+        least_held=rules.least_piece.nm,
+        longest_cut=rules.longest_cut.nm if rules.longest_cut and stuff is Stuff.BOARD else None,
+    )
+    oriented = isinstance(of, shop.Board) and of.oriented
+    empty = Problem(pieces=(_dummy(),), stock=stock, cutter=cutter, oriented=oriented)
+    held, left = [], []
+    for part in parts:
+        if any(_holds(empty, each, part.size) for each in stock):
+            held.append(part)
+        else:
+            left.append(Unplanned(part, f"no sheet of {material} holds it once its edges are trimmed"))
+    if not held:
+        return None, left
+    keep = Rect(rules.keep_width.nm, rules.keep_height.nm)
+    problem = Problem(
+        pieces=tuple(_piece(part) for part in held),
+        stock=stock,
+        fallout_cost=rules.fallout_cost,
+        oriented=oriented,
+        cutter=cutter,
+        keep=keep if stuff is Stuff.BOARD else None,
+    )
+    glass = isinstance(of, shop.Glazing) and of.kind is shop.Pane.GLASS
+    return scored(problem, least_strip=rules.least_break.nm) if glass else problem, left
+
+
+def _dummy() -> Piece:
+    return Piece(key="", w=1, h=1)
+
+
+def _holds(problem: Problem, stock: Stock, size: Size) -> bool:
+    usable = problem.usable(stock)
+    if usable is None:
+        return False
+    rect = _rect(size)
+    return rect.fits(usable.size) or (not problem.oriented and rect.turned.fits(usable.size))
+
+
+def _piece(part: FlatPart) -> Piece:
+    return Piece(
+        key=part.key,
+        w=part.size.width.nm,
+        h=part.size.height.nm,
+        copies=part.copies,
+        fallouts=tuple(_rect(size) for size in part.fallouts),
+    )
+
+
+def _sheets(offers: Iterable[shop.Offer]) -> Iterator[Stock]:
+    for number, offer in enumerate(offers):
+        yield Stock(
+            key=f"sheet {number + 1}",
+            w=offer.size.width.nm,
+            h=offer.size.height.nm,
+            cost=offer.cost.cents,
+            copies=offer.copies,
+        )
+
+
+def _rack(material: str, materials: shop.Materials) -> Iterator[Stock]:
+    for number, offcut in enumerate(materials.rack):
+        if offcut.material == material:
+            yield Stock(
+                key=f"rack {number + 1}",
+                w=offcut.size.width.nm,
+                h=offcut.size.height.nm,
+                cost=offcut.cost.cents,
+                kind=Kind.RACK,
+                copies=1,
+            )
+
+
+def _stick_problem(
+    stuff: Stuff, material: str, parts: list[LongPart], materials: shop.Materials
+) -> tuple[StickProblem | None, list[Unplanned]]:
+    """Return the problem of one moulding or strip without the pieces that no stick holds, and those pieces."""
+    rules = materials.cutting
+    of: shop.Moulding | shop.Spacer | shop.Fillet
+    if stuff is Stuff.MOULDING:
+        of = materials.moulding(material)
+        kerf = from_mm(2 * math.sqrt(2) * of.kerf.as_mm)  # two cuts at 45 degrees between one rail and the next
+    else:
+        of = materials.spacer(material) if stuff is Stuff.SPACER else materials.fillet(material)
+        kerf = Length(0)
+    trim = rules.end_trim if stuff is Stuff.MOULDING else Length(0)
+    longest = max((stick.length - trim for stick in of.sticks), default=Length(0))
+    held = [part for part in parts if part.length <= longest]
+    left = [
+        Unplanned(part, f"no stick of {material} is long enough once its end is trimmed")
+        for part in parts
+        if part.length > longest
+    ]
+    if not held:
+        return None, left
+    problem = StickProblem(
+        rails=tuple(Rail(key=part.key, length=part.length.nm, copies=part.copies * part.count) for part in held),
+        sticks=tuple(
+            Stick(key=f"stick {number + 1}", length=stick.length.nm, cost=stick.cost.cents, copies=stick.copies)
+            for number, stick in enumerate(of.sticks)
+        ),
+        kerf=kerf.nm,
+        start_trim=trim.nm,
+        keep=rules.keep_stick.nm,
+    )
+    return problem, left
