@@ -117,11 +117,7 @@ def _flat_problem(
 ) -> tuple[Problem | None, list[Unplanned]]:
     """Return the problem of one material without the pieces that nothing holds, and those pieces."""
     rules = materials.cutting
-    of = {
-        Stuff.BOARD: materials.boards,
-        Stuff.GLAZING: materials.glazings,
-        Stuff.BACKING: materials.backings,
-    }[stuff][material]
+    of = _sheet_material(stuff, material, materials)
     stock = (*_sheets(of.sheets), *_rack(material, materials))
     cutter = Cutter(
         trim=rules.trim.nm if stuff is Stuff.BOARD else 0,
@@ -149,6 +145,12 @@ def _flat_problem(
     )
     glass = isinstance(of, shop.Glazing) and of.kind is shop.Pane.GLASS
     return scored(problem, least_strip=rules.least_break.nm) if glass else problem, left
+
+
+def _sheet_material(stuff: Stuff, name: str, materials: shop.Materials) -> shop.Board | shop.Glazing | shop.Backing:
+    if stuff is Stuff.BOARD:
+        return materials.board(name)
+    return materials.glazing(name) if stuff is Stuff.GLAZING else materials.backing(name)
 
 
 def _dummy() -> Piece:
