@@ -1,0 +1,89 @@
+"""The command group, its exit codes, and what happens when something goes wrong.
+
+Commands are imported only when they are called, so that `--help` is instant. Exit codes: 0 done, 2 rows or pieces with
+faults (what is good is still made), 64 a wrong call, 1 anything else, 130 stopped by the person.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+import click
+
+from fourply import __version__
+from fourply.errors import FourplyError
+
+DONE, FAILED, FAULTS, WRONG_CALL, STOPPED = 0, 1, 2, 64, 130
+
+_COMMANDS = {
+    "make": ("fourply.cli.make", "Everything for the bench from a show or a list of works."),
+    "one": ("fourply.cli.one", "All sizes of one work, typed here."),
+    "why": ("fourply.cli.why", "Why a figure is what it is."),
+    "demo": ("fourply.cli.demo", "Make the demo show into out/."),
+    "nest": ("fourply.cli.nest", "Plan the cutting of one board instance."),
+}
+
+_NEXT = """fourply works out every size for matting and framing works on paper, and says why.
+
+  ./run demo                          make the demo show into out/ and look at it
+  ./run one "10 3/4 x 13 1/2 in" --order "width x height"
+                                      all sizes of one work
+  ./run make LIST.csv --out DIR       tickets, cutting plan and what to buy for a list of works
+  ./run why SHOW WORK [FIGURE]        why a figure is what it is
+  ./run --help                        every command
+"""
+
+
+class _Lazy(click.Group):
+    """A group whose commands are imported when they are called, not when they are listed."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        del ctx
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        del ctx
+        if cmd_name not in _COMMANDS:
+            return None
+        command = import_module(_COMMANDS[cmd_name][0]).command
+        return command if isinstance(command, click.Command) else None
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        del ctx
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, says) for name, (_, says) in _COMMANDS.items()])
+
+
+@click.group(cls=_Lazy, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="fourply")
+@click.pass_context
+def group(context: click.Context) -> None:
+    """From a list of works on paper to everything the framer's bench needs."""
+    if context.invoked_subcommand is None:
+        click.echo(_NEXT, nl=False)
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Run the command line; returns the exit code."""
+    try:
+        code = group.main(list(arguments), prog_name="./run", standalone_mode=False)
+    except click.exceptions.Abort:
+        click.echo("\nStopped.", err=True)
+        return STOPPED
+    except click.ClickException as wrong:
+        wrong.show()
+        return WRONG_CALL if isinstance(wrong, click.UsageError) else FAILED
+    except FourplyError as error:
+        click.echo(f"{error}", err=True)
+        return FAILED
+    except OSError as error:
+        click.echo(f"{error.filename or ''}: {error.strerror or error}".lstrip(": "), err=True)
+        return FAILED
+    except KeyboardInterrupt:
+        click.echo("\nStopped.", err=True)
+        return STOPPED
+    finally:
+        sys.stdout.flush()
+    return code if isinstance(code, int) else DONE
