@@ -34,5 +34,6 @@ def command(
     if as_json:
         click.echo(json.dumps(facts))
     elif not quiet:
-        known = "proved to be the least" if plan.proved else f"at most {100 * plan.gap:.2f} % of it could still be saved"
+        open_ = f"at most {100 * plan.gap:.2f} % of it could still be saved"
+        known = "proved to be the least" if plan.proved else open_
         click.echo(f"cost {plan.cost}, {known} (bound {plan.lower_bound}); {plan.steps} steps by {plan.engine}")
