@@ -24,6 +24,9 @@ from fourply.measure.rounding import GRIDS, NANOMETRE, SIXTY_FOURTH, Grid
 from fourply.measure.size import Size
 from fourply.trade.money import Money
 
+SCHEMA_VERSION = 1
+"""The version of show and materials files; one that says nothing is of this version."""
+
 _MOST_CHARACTERS = 2_000
 
 
@@ -204,6 +207,20 @@ def _parse_money(raw: object, reading: Reading) -> Money:
         raise BadInput(text, str(bad)) from bad
 
 
+def _parse_schema(raw: object, reading: Reading) -> int:
+    version = _parse_whole(raw, reading)
+    if not 1 <= version <= SCHEMA_VERSION:
+        raise BadInput(str(version), f"this version reads schema {SCHEMA_VERSION}: a newer one can read it")
+    return version
+
+
+def _parse_currency(raw: object, _: Reading) -> str:
+    text = words(raw)
+    if not re.fullmatch("[A-Z]{3}", text):
+        raise BadInput(text, "write a currency in three capital letters such as USD or EUR")
+    return text
+
+
 def _print_money(money: Money) -> str:
     return f"{money.amount:f} {money.currency}"
 
@@ -234,4 +251,8 @@ ID = Convertor(_parse_id, str)
 NAME = Convertor(_parse_name, lambda name: name or "none")
 MONEY = Convertor(_parse_money, _print_money)
 COLOUR = Convertor(_parse_colour, str)
+SCHEMA = Convertor(_parse_schema, int)
+UNIT = Convertor(lambda raw, _: Unit.named(words(raw)), lambda unit: str(unit.value))
+ORDER = Convertor(lambda raw, _: Order.named(words(raw)), lambda order: str(order.value))
+CURRENCY = Convertor(_parse_currency, str)
 GRID = Convertor(_parse_grid, lambda grid: grid.name)

@@ -41,7 +41,7 @@ _WORK_ALIASES = MappingProxyType(
         "image_height": "image height|image h|plate height|picture height|ih",
         "image_left": "image left|image from left|left margin|margin left",
         "image_top": "image top|image from top|top margin|margin top",
-        "orientation": "orientation|format",
+        "orientation": "orientation",
         "copies": "copies|quantity|qty|count|how many",
         "notes": "notes|note|remarks|comment|comments|instructions",
         "treatment": "treatment|framing|style|finish",
@@ -70,14 +70,14 @@ _RULE_ALIASES = MappingProxyType(
 )
 
 
-def _keys() -> Mapping[str, str]:
-    keys = {field.replace("_", " "): field for field in FIELDS}
-    for aliases in (_RULE_ALIASES, _WORK_ALIASES):
-        keys |= {alias: key for key, text in aliases.items() for alias in text.split("|")}
-    return MappingProxyType(keys)
+def by_alias(aliases: Mapping[str, str]) -> dict[str, str]:
+    """Return the key of every alias, from the aliases of every key with bars between them."""
+    return {alias: key for key, text in aliases.items() for alias in text.split("|")}
 
 
-_KEYS = _keys()
+WORK_HEADERS: Mapping[str, str] = MappingProxyType(
+    {field.replace("_", " "): field for field in FIELDS} | by_alias(_RULE_ALIASES) | by_alias(_WORK_ALIASES)
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +90,8 @@ class Column:
     order: Order | None = None
 
 
-def read_header(header: str) -> Column:
-    """Return what a header says.
+def read_header(header: str, keys: Mapping[str, str] = WORK_HEADERS) -> Column:
+    """Return what a header says; `keys` gives the key of every plain header that is known.
 
     >>> read_header("Size (H x W), cm").order, read_header("w_in").key
     (<Order.HEIGHT_WIDTH: 'height x width'>, 'width')
@@ -105,7 +105,7 @@ def read_header(header: str) -> Column:
         order = Order.WIDTH_HEIGHT if found[1] else Order.HEIGHT_WIDTH
         text = text.replace(found[0], " ")
     # A header that is nothing but an order (`W x H`) is a size.
-    return Column(header, _KEYS.get(_key(text) or ("size" if order else ""), ""), unit, order)
+    return Column(header, keys.get(_key(text) or ("size" if order else ""), ""), unit, order)
 
 
 def _key(text: str) -> str:
@@ -127,22 +127,22 @@ class Headed:
         return tuple(column.header for column in self.columns if not column.key and column.header)
 
 
-def find_header(table: Table) -> Headed:
+def find_header(table: Table, keys: Mapping[str, str] = WORK_HEADERS) -> Headed:
     """Return the rows under the header, the row near the top that names most columns; raises BadInput for none.
 
     What stands above (a title across merged cells) is passed over, and so is the header where it is repeated.
     """
-    best, at = _most_known(table.rows[:_SEARCHED_ROWS])
+    best, at = _most_known(table.rows[:_SEARCHED_ROWS], keys)
     if not any(column.key for column in best):
         seen = " | ".join(cell for cell in table.rows[0].cells if cell)[:200] if table.rows else ""
-        raise BadInput(seen, "a row of headers such as: number, title, width (in), height (in)")
+        raise BadInput(seen, "a row of headers such as number, title, width (in), height (in)")
     header = table.rows[at].cells
     rows = tuple(row for row in table.rows[at + 1 :] if row.cells != header)
     return Headed(table.file, table.rows[at].number, _once_each(best), rows)
 
 
-def _most_known(rows: Sequence[Row]) -> tuple[tuple[Column, ...], int]:
-    read = [tuple(read_header(cell) for cell in row.cells) for row in rows]
+def _most_known(rows: Sequence[Row], keys: Mapping[str, str]) -> tuple[tuple[Column, ...], int]:
+    read = [tuple(read_header(cell, keys) for cell in row.cells) for row in rows]
     counts = [len({column.key for column in columns} - {""}) for columns in read]
     at = max(range(len(rows)), key=lambda number: (counts[number], -number), default=0)
     return (read[at] if read else ()), at

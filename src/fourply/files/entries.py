@@ -1,0 +1,101 @@
+"""Works and rules into entries: each work with the treatment that all layers make for it.
+
+The shop's defaults, the show's, a named treatment, the work itself: later ones win. Every name of a material is held
+against the materials here, where file and row are still known.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from fourply.errors import FourplyError, Unknown
+from fourply.files.convertors import plain
+from fourply.files.faults import Fault
+from fourply.files.record import Listed
+from fourply.trade.materials import Materials
+from fourply.trade.treatment import Layer, Treatment, settle
+from fourply.trade.work import Source, Work
+
+SHOW_DEFAULT = "show default"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One work with its treatment, settled from all layers."""
+
+    work: Work
+    treatment: Treatment
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """How the works of a show are treated: the shop's defaults, the show's, its named treatments, its materials.
+
+    `named` is by the name as it is compared.
+    """
+
+    shop: Treatment
+    materials: Materials
+    defaults: Layer = Layer(SHOW_DEFAULT, MappingProxyType({}))
+    named: Mapping[str, Layer] = MappingProxyType({})
+
+
+def settle_works(works: Sequence[Listed], rules: Rules) -> tuple[tuple[Entry, ...], tuple[Fault, ...]]:
+    """Return the works whose treatment can be settled, and the faults of the others."""
+    entries, faults = [], []
+    for listed in works:
+        found = _settled(listed, rules)
+        if isinstance(found, Fault):
+            faults.append(found)
+        else:
+            entries.append(found)
+    return tuple(entries), tuple(faults)
+
+
+def _settled(listed: Listed, rules: Rules) -> Entry | Fault:
+    source = listed.work.source
+    layers = [rules.defaults]
+    if listed.treatment:
+        named = rules.named.get(plain(listed.treatment))
+        if named is None:
+            known = ", ".join(layer.name.removeprefix("treatment ") for layer in rules.named.values())
+            expected = f"one of {known}" if known else "the name of a treatment in the show file, which has none"
+            return Fault(source.file, source.row, "treatment", listed.treatment, expected)
+        layers.append(named)
+    try:
+        treatment = settle(rules.shop, [*layers, listed.own])
+    except (FourplyError, ValueError) as bad:
+        return Fault(source.file, source.row, "", f"the rules of {listed.work.id}", str(bad))
+    missing = next(iter(unknown_names(treatment, rules.materials)), None)
+    return _missing(source, listed, treatment, *missing) if missing else Entry(listed.work, treatment)
+
+
+def _missing(source: Source, listed: Listed, treatment: Treatment, key: str, bad: Unknown) -> Fault:
+    origin = treatment.origin(key)
+    where = "" if key in listed.own.values else f" (from {origin})"
+    return Fault(
+        source.file, source.row, key, bad.found, f"a {bad.kind} of the materials{where}: {', '.join(bad.known)}"
+    )
+
+
+def unknown_names(treatment: Treatment, materials: Materials) -> Iterator[tuple[str, Unknown]]:
+    """Yield the rule and the error for every name of a material that the materials do not have."""
+    lookups = (
+        ("mount", materials.board, (treatment.mount,)),
+        ("mats", materials.board, tuple(mat.board for mat in treatment.mats)),
+        ("backing", materials.backing, (treatment.backing,)),
+        ("glazing", materials.glazing, (treatment.glazing,)),
+        ("spacer", materials.spacer, (treatment.spacer,)),
+        ("fillet", materials.fillet, (treatment.fillet,)),
+        ("moulding", materials.moulding, (treatment.moulding,)),
+        ("moulding_sides", materials.moulding, (treatment.moulding_sides,)),
+        ("frame", materials.frame, (treatment.frame,)),
+    )
+    for key, find, names in lookups:
+        for name in filter(None, names):
+            try:
+                find(name)
+            except Unknown as bad:
+                yield key, bad

@@ -1,0 +1,212 @@
+"""A show: its works, how they are to be treated, from what materials.
+
+A show is a TOML file with defaults, named treatments, and works in lists beside it or written out; or it is a bare
+list, and the shop's defaults do. Works that can be read are made whatever is wrong with others; where the show's own
+rules are wrong none is, because every size would follow from them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path, PurePath
+
+from fourply.errors import BadFile
+from fourply.files.convertors import CURRENCY, NAME, ORDER, SCHEMA, TEXT, UNIT, Reading, plain
+from fourply.files.entries import SHOW_DEFAULT, Entry, Rules, settle_works
+from fourply.files.faults import Fault
+from fourply.files.materials import read_materials, starter
+from fourply.files.record import WORK_KEYS, Given, Listed, Record
+from fourply.files.rules import TREATMENT
+from fourply.files.tables import load_bytes
+from fourply.files.toml import Document, Located, Place, parse_toml
+from fourply.files.works import Asked, read_records, read_works
+from fourply.measure.dimensions import Order
+from fourply.measure.notation import Unit
+from fourply.trade.materials import Materials
+from fourply.trade.treatment import INCH, METRIC, Layer, Treatment
+from fourply.trade.work import Source
+
+_SHOW_KEYS = ("title", "unit", "order", "currency", "works", "materials")
+_TOP_KEYS = ("schema", "show", "defaults", "treatments", "work")
+_MOST_LISTS = 50
+
+type Fetch = Callable[[str], bytes]
+"""Gives the content of a file that a show names; raises BadFile."""
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """A show as read: what can be made, the faults of what cannot, and notes on how it was read."""
+
+    title: str
+    unit: Unit
+    order: Order | None
+    currency: str
+    materials: Materials
+    entries: tuple[Entry, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def shop(self) -> Treatment:
+        """The shop's defaults in the show's system of units."""
+        return METRIC if self.unit.is_metric else INCH
+
+
+def load_show(path: Path, asked: Asked) -> Show:
+    """Return the show in a TOML file, or in a bare list; what is wrong is among its faults, never raised."""
+
+    def fetch(name: str) -> bytes:
+        return load_bytes(path.parent / name)
+
+    try:
+        data = load_bytes(path)
+    except BadFile as bad:
+        return _empty(path.name, asked, Fault.of_file(bad))
+    return read_show(path.name, data, fetch, asked)
+
+
+def read_show(file: str, data: bytes, fetch: Fetch, asked: Asked) -> Show:
+    """Return the show in the content of a file, the lists that it names coming from `fetch`."""
+    if PurePath(file).suffix.lower() != ".toml":
+        return _bare_list(file, data, asked)
+    try:
+        document = parse_toml(file, data)
+    except BadFile as bad:
+        return _empty(file, asked, Fault.of_file(bad))
+    if isinstance(document, Fault):
+        return _empty(file, asked, document)
+    return _ShowReader(document, fetch, asked).read()
+
+
+def _empty(file: str, asked: Asked, *faults: Fault) -> Show:
+    unit = asked.unit or Unit.INCH
+    return Show(PurePath(file).stem, unit, asked.order, _currency(unit), Materials(), faults=faults)
+
+
+def _currency(unit: Unit) -> str:
+    return "EUR" if unit.is_metric else "USD"
+
+
+def _bare_list(file: str, data: bytes, asked: Asked) -> Show:
+    listed = read_works(file, data, asked)
+    if listed.unit is None:
+        return _empty(file, asked, *listed.faults)
+    materials = starter(metric=listed.unit.is_metric)
+    show = Show(PurePath(file).stem, listed.unit, asked.order, _currency(listed.unit), materials)
+    entries, faults = settle_works(listed.works, Rules(show.shop, materials))
+    return replace(show, entries=entries, faults=(*listed.faults, *faults), notes=listed.notes)
+
+
+class _ShowReader:
+    """A show file while it is being read."""
+
+    def __init__(self, document: Document, fetch: Fetch, asked: Asked) -> None:
+        self.located = Located(document)
+        self.fetch = fetch
+        self.asked = asked
+        self.notes: list[str] = []
+
+    def read(self) -> Show:
+        """Return the show; without a work where its own rules are wrong."""
+        show = self._head()
+        reading = Reading(show.unit, show.order, show.currency)
+        rules = Rules(show.shop, show.materials, self._defaults(reading), dict(self._treatments(reading)))
+        if self.located.faults:
+            return replace(show, faults=tuple(self.located.faults), notes=tuple(self.notes))
+        works, unread = self._works(reading)
+        entries, unsettled = settle_works(works, rules)
+        faults = (*self.located.faults, *unread, *unsettled)
+        return replace(show, entries=entries, faults=faults, notes=tuple(self.notes))
+
+    def _head(self) -> Show:
+        located, document = self.located, self.located.document
+        located.known((), document.values, _TOP_KEYS)
+        located.known(("show",), located.table(("show",)), _SHOW_KEYS)
+        start = Reading(self.asked.unit or Unit.INCH)
+        located.value(("schema",), SCHEMA.parse, start)
+        unit = self.asked.unit or located.value(("show", "unit"), UNIT.parse, start)
+        if unit is None:
+            if ("show", "unit") not in document.lines:
+                located.fault(("show",), "no unit", 'the unit of bare numbers: unit = "in", "mm" or "cm"')
+            unit = Unit.INCH
+        order = self.asked.order or located.value(("show", "order"), ORDER.parse, start)
+        currency = located.value(("show", "currency"), CURRENCY.parse, start) or _currency(unit)
+        title = located.value(("show", "title"), TEXT.parse, start) or PurePath(document.file).stem
+        return Show(title, unit, order, currency, self._materials(Reading(unit, order, currency)))
+
+    def _materials(self, reading: Reading) -> Materials:
+        base = starter(metric=reading.unit.is_metric)
+        name = self.located.value(("show", "materials"), NAME.parse, reading)
+        if not name:
+            return base
+        data = self._fetched(("show", "materials"), name)
+        if data is None:
+            return base
+        read = read_materials(name, data, reading, base=base)
+        self.located.faults.extend(read.faults)
+        return read.materials
+
+    def _fetched(self, place: Place, name: str) -> bytes | None:
+        try:
+            return self.fetch(name)
+        except BadFile as bad:
+            self.located.fault(place, name, f"{bad.found}; {bad.expected}")
+            return None
+
+    def _defaults(self, reading: Reading) -> Layer:
+        return self._layer(("defaults",), SHOW_DEFAULT, reading)
+
+    def _treatments(self, reading: Reading) -> Iterator[tuple[str, Layer]]:
+        for name in self.located.table(("treatments",)):
+            yield plain(name), self._layer(("treatments", name), f"treatment {name}", reading)
+
+    def _layer(self, place: Place, name: str, reading: Reading) -> Layer:
+        table = self.located.table(place)
+        self.located.known(place, table, tuple(TREATMENT))
+        parsers = {key: TREATMENT[key].parse for key in table if key in TREATMENT}
+        return Layer(name, {key: self.located.value((*place, key), parse, reading) for key, parse in parsers.items()})
+
+    def _works(self, reading: Reading) -> tuple[list[Listed], list[Fault]]:
+        """Return the works of all lists and of the file itself, no number twice."""
+        works, faults = read_records([*self._written_out()], reading)
+        found, wrong = [*works], [*faults]
+        asked = Asked(reading.unit, reading.order)
+        for name in self._lists():
+            data = self._fetched(("show", "works"), name)
+            if data is not None:
+                listed = read_works(name, data, asked)
+                found.extend(listed.works)
+                wrong.extend(listed.faults)
+                self.notes.extend(listed.notes)
+        return [*_once_each(found, wrong)], wrong
+
+    def _lists(self) -> Sequence[str]:
+        raw = self.located.table(("show",)).get("works", [])
+        names = raw if isinstance(raw, list) else [raw]
+        if len(names) > _MOST_LISTS or not all(isinstance(name, str) and 0 < len(name) < 500 for name in names):
+            self.located.fault(("show", "works"), str(raw)[:200], 'the name of a list: works = "works.csv"')
+            return ()
+        return names
+
+    def _written_out(self) -> Iterator[Record]:
+        document = self.located.document
+        keys = (*WORK_KEYS, *TREATMENT)
+        for at, table in enumerate(self.located.tables(("work",))):
+            self.located.known(("work", at), table, keys)
+            given = {key: Given(raw, key) for key, raw in table.items() if key in keys}
+            yield Record(Source(document.file, document.line(("work", at))), given)
+
+
+def _once_each(works: Sequence[Listed], faults: list[Fault]) -> Iterator[Listed]:
+    """Yield the works, and enter a fault for each whose number another list has."""
+    seen: dict[str, Source] = {}
+    for listed in works:
+        source, number = listed.work.source, listed.work.id
+        if number in seen:
+            expected = f"a number that no other work has; {seen[number]} has it"
+            faults.append(Fault(source.file, source.row, "id", number, expected))
+        else:
+            seen[number] = source
+            yield listed
