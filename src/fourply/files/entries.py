@@ -16,9 +16,9 @@ from fourply.files.faults import Fault
 from fourply.files.record import Listed
 from fourply.trade.materials import Materials
 from fourply.trade.treatment import Layer, Treatment, settle
-from fourply.trade.work import Source, Work
+from fourply.trade.work import Work
 
-SHOW_DEFAULT = "show default"
+NO_DEFAULTS = Layer("show default", MappingProxyType({}))
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class Rules:
 
     shop: Treatment
     materials: Materials
-    defaults: Layer = Layer(SHOW_DEFAULT, MappingProxyType({}))
+    defaults: Layer = NO_DEFAULTS
     named: Mapping[str, Layer] = MappingProxyType({})
 
 
@@ -68,16 +68,9 @@ def _settled(listed: Listed, rules: Rules) -> Entry | Fault:
         treatment = settle(rules.shop, [*layers, listed.own])
     except (FourplyError, ValueError) as bad:
         return Fault(source.file, source.row, "", f"the rules of {listed.work.id}", str(bad))
-    missing = next(iter(unknown_names(treatment, rules.materials)), None)
-    return _missing(source, listed, treatment, *missing) if missing else Entry(listed.work, treatment)
-
-
-def _missing(source: Source, listed: Listed, treatment: Treatment, key: str, bad: Unknown) -> Fault:
-    origin = treatment.origin(key)
-    where = "" if key in listed.own.values else f" (from {origin})"
-    return Fault(
-        source.file, source.row, key, bad.found, f"a {bad.kind} of the materials{where}: {', '.join(bad.known)}"
-    )
+    for key, unknown in unknown_names(treatment, rules.materials):
+        return Fault(source.file, source.row, key.replace("_", " "), unknown.found, unknown.expected)
+    return Entry(listed.work, treatment)
 
 
 def unknown_names(treatment: Treatment, materials: Materials) -> Iterator[tuple[str, Unknown]]:

@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path, PurePath
 
-from fourply.errors import BadFile
+from fourply.errors import BadFile, FourplyError
 from fourply.files.convertors import CURRENCY, NAME, ORDER, SCHEMA, TEXT, UNIT, Reading, plain
-from fourply.files.entries import SHOW_DEFAULT, Entry, Rules, settle_works
+from fourply.files.entries import NO_DEFAULTS, Entry, Rules, settle_works, unknown_names
 from fourply.files.faults import Fault
 from fourply.files.materials import read_materials, starter
 from fourply.files.record import WORK_KEYS, Given, Listed, Record
@@ -24,7 +24,7 @@ from fourply.files.works import Asked, read_records, read_works
 from fourply.measure.dimensions import Order
 from fourply.measure.notation import Unit
 from fourply.trade.materials import Materials
-from fourply.trade.treatment import INCH, METRIC, Layer, Treatment
+from fourply.trade.treatment import INCH, METRIC, Layer, Treatment, settle
 from fourply.trade.work import Source
 
 _SHOW_KEYS = ("title", "unit", "order", "currency", "works", "materials")
@@ -113,6 +113,7 @@ class _ShowReader:
         show = self._head()
         reading = Reading(show.unit, show.order, show.currency)
         rules = Rules(show.shop, show.materials, self._defaults(reading), dict(self._treatments(reading)))
+        self._check(rules)
         if self.located.faults:
             return replace(show, faults=tuple(self.located.faults), notes=tuple(self.notes))
         works, unread = self._works(reading)
@@ -156,7 +157,7 @@ class _ShowReader:
             return None
 
     def _defaults(self, reading: Reading) -> Layer:
-        return self._layer(("defaults",), SHOW_DEFAULT, reading)
+        return self._layer(("defaults",), NO_DEFAULTS.name, reading)
 
     def _treatments(self, reading: Reading) -> Iterator[tuple[str, Layer]]:
         for name in self.located.table(("treatments",)):
@@ -167,6 +168,23 @@ class _ShowReader:
         self.located.known(place, table, tuple(TREATMENT))
         parsers = {key: TREATMENT[key].parse for key in table if key in TREATMENT}
         return Layer(name, {key: self.located.value((*place, key), parse, reading) for key, parse in parsers.items()})
+
+    def _check(self, rules: Rules) -> None:
+        """Enter a fault for every rule of the show that cannot be followed, so that no work has to repeat it."""
+        places: dict[Place, list[Layer]] = {("defaults",): [rules.defaults]}
+        places |= {
+            ("treatments", layer.name.removeprefix("treatment ")): [rules.defaults, layer]
+            for layer in rules.named.values()
+        }
+        for place, layers in places.items():
+            try:
+                treatment = settle(rules.shop, layers)
+            except (FourplyError, ValueError) as bad:
+                self.located.fault(place, ", ".join(layers[-1].values), str(bad))
+                continue
+            for key, unknown in unknown_names(treatment, rules.materials):
+                if key in layers[-1].values:
+                    self.located.fault((*place, key), unknown.found, unknown.expected)
 
     def _works(self, reading: Reading) -> tuple[list[Listed], list[Fault]]:
         """Return the works of all lists and of the file itself, no number twice."""
@@ -184,8 +202,9 @@ class _ShowReader:
 
     def _lists(self) -> Sequence[str]:
         raw = self.located.table(("show",)).get("works", [])
-        names = raw if isinstance(raw, list) else [raw]
-        if len(names) > _MOST_LISTS or not all(isinstance(name, str) and 0 < len(name) < 500 for name in names):
+        listed: list[object] = raw if isinstance(raw, list) else [raw]
+        names = [name for name in listed if isinstance(name, str) and 0 < len(name) < 500]
+        if len(names) != len(listed) or len(names) > _MOST_LISTS:
             self.located.fault(("show", "works"), str(raw)[:200], 'the name of a list: works = "works.csv"')
             return ()
         return names
@@ -195,8 +214,9 @@ class _ShowReader:
         keys = (*WORK_KEYS, *TREATMENT)
         for at, table in enumerate(self.located.tables(("work",))):
             self.located.known(("work", at), table, keys)
-            given = {key: Given(raw, key) for key, raw in table.items() if key in keys}
-            yield Record(Source(document.file, document.line(("work", at))), given)
+            if set(table) <= set(keys):
+                given = {key: Given(raw, key) for key, raw in table.items()}
+                yield Record(Source(document.file, document.line(("work", at))), given)
 
 
 def _once_each(works: Sequence[Listed], faults: list[Fault]) -> Iterator[Listed]:
