@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
-from fourply.measure.rounding import down, half_even, times, to_grid
+from fourply.measure.rounding import down, half_even, to_grid
 from fourply.measure.size import Edges, Size
 from fourply.trade import rules
 from fourply.trade.formulas import GOLDEN_SHARE, optical_top_share
@@ -186,9 +186,9 @@ def _outer_origin(treatment: Treatment) -> str:
 def _top(ledger: Ledger, treatment: Treatment, outer: Size, opening: Size, side: Length) -> Length:
     bottom, grid = _enter_bottom(ledger, treatment), treatment.grid
     along = outer.height - opening.height
-    wanted, rule, names = _top_wanted(ledger, bottom, outer, opening, along)
+    wanted_nm, rule, names = _top_wanted(ledger, bottom, outer, opening, along)
     rounding = down if bottom.rule is BottomRule.EQUAL else half_even
-    value = to_grid(wanted, grid, rounding)
+    value = grid.step * rounding(wanted_nm / grid.step.nm)
     if bottom.rule is BottomRule.OPTICAL_CLAMPED and value < side < along - side:
         return ledger.figure(_TOP, side, rules.TOP_CLAMPED, side=_LEFT)
     return ledger.figure(_TOP, value, rule, outer="outer.height", opening=_HEIGHT, **names, grid="grid")
@@ -196,21 +196,21 @@ def _top(ledger: Ledger, treatment: Treatment, outer: Size, opening: Size, side:
 
 def _top_wanted(
     ledger: Ledger, bottom: Bottom, outer: Size, opening: Size, along: Length
-) -> tuple[Length, Rule, dict[str, str]]:
-    """Return the top border before rounding, its rule, and the operands beside outer and opening."""
+) -> tuple[Fraction, Rule, dict[str, str]]:
+    """Return the exact top border in nm, its rule, and the operands beside outer and opening."""
     given = "treatment.bottom"
     match bottom.rule:
         case BottomRule.EQUAL:
-            return along // 2, rules.TOP_EQUAL, {}
+            return Fraction(along.nm, 2), rules.TOP_EQUAL, {}
         case BottomRule.AMOUNT:
-            return (along - bottom.amount) // 2, rules.TOP_AMOUNT, {"amount": given}
+            return Fraction((along - bottom.amount).nm, 2), rules.TOP_AMOUNT, {"amount": given}
         case BottomRule.WIDTH:
-            return along - bottom.amount, rules.TOP_FROM_WIDTH, {"bottom": given}
+            return Fraction((along - bottom.amount).nm), rules.TOP_FROM_WIDTH, {"bottom": given}
         case BottomRule.RATIO:
-            return times(along, 1 / (1 + bottom.ratio)), rules.TOP_RATIO, {"ratio": given}
+            return along.nm / (1 + bottom.ratio), rules.TOP_RATIO, {"ratio": given}
         case BottomRule.GOLDEN:
             ledger.given("treatment.top_share", GOLDEN_SHARE, "golden section")
-            return times(along, GOLDEN_SHARE), rules.TOP_GOLDEN, {"share": "treatment.top_share"}
+            return along.nm * GOLDEN_SHARE, rules.TOP_GOLDEN, {"share": "treatment.top_share"}
         case BottomRule.OPTICAL | BottomRule.OPTICAL_CLAMPED:
             share = optical_top_share(outer.width, opening.width)
-            return times(along, share), rules.TOP_OPTICAL, {"across": "outer.width", "wide": _WIDTH}
+            return along.nm * share, rules.TOP_OPTICAL, {"across": "outer.width", "wide": _WIDTH}

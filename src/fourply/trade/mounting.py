@@ -5,6 +5,8 @@ Offsets are from the left and top edge of the mount board, which is as large as 
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import down, half_even, to_grid
 from fourply.measure.size import Edges, Rect, Size
@@ -39,11 +41,10 @@ def _covered(ledger: Ledger, art: Artwork, treatment: Treatment, window: Size) -
     """Return how far each edge of the least sheet lies behind the mat."""
     sheet = art.least
     if treatment.window is WindowFrom.IMAGE and art.image is not None:
-        left, top = art.image.left - treatment.paper_sides, art.image.top - treatment.paper_top
-        over = window.width - art.image.size.width - 2 * treatment.paper_sides
-        left -= over // 2
-        names = {"image": "image.left", "paper": "treatment.paper_sides"}
-        ledger.figure("art.covered.left", left, rules.COVER_IMAGE, **names)
+        left = art.image.left - (window.width - art.image.size.width) // 2
+        top = art.image.top - treatment.paper_top
+        names = {"image": "image.left", "window": "window.width", "wide": "image.width"}
+        ledger.figure("art.covered.left", left, rules.COVER_IMAGE_ACROSS, **names)
         ledger.figure("art.covered.top", top, rules.COVER_IMAGE, image="image.top", paper="treatment.paper_top")
     else:
         left, top = (sheet.width - window.width) // 2, (sheet.height - window.height) // 2
@@ -78,11 +79,15 @@ def hinge(ledger: Ledger, treatment: Treatment, sheet: Size, outer: Size) -> Hin
         return Hinging(kind, (), board_edge)
     grid, width = treatment.grid, sheet.width
     first = ledger.figure(
-        "hinge.1.at", to_grid(width // 6, grid, half_even), rules.HINGE_END, sheet="art.width", grid="grid"
+        "hinge.1.at",
+        grid.step * half_even(Fraction(width.nm, 6 * grid.step.nm)),
+        rules.HINGE_END,
+        sheet="art.width",
+        grid="grid",
     )
     at = [first]
     if width > WIDE_SHEET:
-        middle = to_grid(width // 2, grid, half_even)
+        middle = grid.step * half_even(Fraction(width.nm, 2 * grid.step.nm))
         at.append(ledger.figure("hinge.2.at", middle, rules.HINGE_MIDDLE, sheet="art.width", grid="grid"))
     last = f"hinge.{len(at) + 1}.at"
     at.append(ledger.figure(last, width - first, rules.HINGE_OTHER, sheet="art.width", other="hinge.1.at"))

@@ -108,13 +108,13 @@ REVEAL_FROM_STRIP_REVERSE_ABOVE = Rule(
 )
 REVEAL_FROM_STRIP_REVERSE_UNDER = Rule(
     "mat.reveal_from_strip_reverse_under",
-    "strip - run",
+    "max(strip - run, 0)",
     "The under-mat's reverse bevel adds its run to the strip that shows.",
     rounding=_NEAREST,
 )
 REVEAL_FROM_STRIP_REVERSE_BOTH = Rule(
     "mat.reveal_from_strip_reverse_both",
-    "strip - run + above",
+    "max(strip - run + above, 0)",
     "The reverse bevel above leans over the strip, the one below adds to it.",
     rounding=_NEAREST,
 )
@@ -310,6 +310,11 @@ COVER = Rule(
     "What the window does not show of the sheet, less what is covered on the other side.",
 )
 COVER_CENTRED = Rule("art.covered_centred", "(sheet - window) / 2", "The sheet lies centred behind the window.")
+COVER_IMAGE_ACROSS = Rule(
+    "art.covered_image_across",
+    "image - (window - wide) / 2",
+    "How far the image lies in on the sheet, less half the paper that shows at its two sides.",
+)
 COVER_IMAGE = Rule(
     "art.covered_image", "image - paper", "How far the image lies in on the sheet, less the paper that shows."
 )
