@@ -1,0 +1,120 @@
+"""The front view: the framed work at the largest scale of the series that its place on the page allows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fourply.drawing import dimension
+from fourply.drawing.dimension import Bank, Dim, Side, lay_out
+from fourply.drawing.filters import Placed
+from fourply.drawing.ink import AXIS, EXTENSION, HIDDEN, THIN, VISIBLE, Stroke
+from fourply.drawing.lettering import Anchor, write
+from fourply.drawing.page import REDUCED, Scale
+from fourply.drawing.pen import Path, Pen
+from fourply.drawing.shapes import Box
+from fourply.drawing.signs import arrowhead, stroke
+from fourply.sheets.types import CAPTION, HEADING, SIGHT, STRONG, TEXT
+from fourply.sheets.view import Edge, FrontView
+
+_STROKES: dict[Edge, Stroke] = {
+    Edge.OUTSIDE: VISIBLE,
+    Edge.LIP: VISIBLE,
+    Edge.MITRE: EXTENSION,
+    Edge.BLANK: HIDDEN,
+    Edge.GROOVE: EXTENSION,
+    Edge.FACE: EXTENSION,
+    Edge.BACK: THIN,
+    Edge.WINDOW: VISIBLE,
+    Edge.SHEET: HIDDEN,
+}
+_CORNER = 3.4
+_ENDS = 3.0  # room for what sticks out past the outermost figures
+
+
+def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
+    """Draw the front view with its dimensions in the area of a page, its heading at the top left."""
+    head = write(pen, (area.left, area.top + 3.2), "Front", HEADING)
+    room = Box(area.left, area.top + 6.5, area.right, area.bottom)
+    scale, place = _place(view, room)
+    caption = f"{scale}. Mat sizes to the back line."
+    write(pen, (area.left + head + 2, area.top + 3.2), caption, CAPTION)
+    placed = Placed(pen, place.left, place.top, scale=scale.of(1))
+    for outline in view.outlines:
+        placed.path(Path(outline.steps, _STROKES[outline.edge]))
+    for bank in _banks(view, place, scale, room):
+        dimension.draw(pen, bank)
+    left, top, right, bottom = (scale.of(edge) for edge in view.window)
+    window = Box(place.left + left, place.top + top, place.left + right, place.top + bottom)
+    _words(pen, window, view)
+    _section_mark(pen, window, place)
+
+
+def _place(view: FrontView, room: Box) -> tuple[Scale, Box]:
+    """Return the largest scale at which the view and its banks fit, and the view's box, the whole centred."""
+    for scale in REDUCED:
+        width, height = scale.of(view.width), scale.of(view.height)
+        left, top, right, bottom = (bank.depth for bank in _banks(view, Box(0, 0, width, height), scale, None))
+        spare_x = room.width - left - right - width - _ENDS
+        spare_y = room.height - top - bottom - height
+        if spare_x >= 0 and spare_y >= 0:
+            break
+    x, y = room.left + left + _ENDS / 2 + max(0.0, spare_x) / 2, room.top + top + max(0.0, spare_y) / 2
+    return scale, Box(x, y, x + width, y + height)
+
+
+def _banks(view: FrontView, place: Box, scale: Scale, room: Box | None) -> tuple[Bank, Bank, Bank, Bank]:
+    """Return the banks at left, top, right and bottom."""
+    across = (room.left, room.right) if room else (place.left - 60, place.right + 60)
+    along = (place.top - _CORNER, place.bottom + _CORNER)  # else they could meet the figures above and below
+    return (
+        lay_out(Side.LEFT, place.left, _scaled(view.left, place.top, scale), within=along),
+        lay_out(Side.TOP, place.top, _scaled(view.top, place.left, scale), within=across),
+        lay_out(Side.RIGHT, place.right, _scaled(view.right, place.top, scale), within=along),
+        lay_out(Side.BOTTOM, place.bottom, _scaled(view.bottom, place.left, scale), within=across),
+    )
+
+
+def _scaled(tiers: Sequence[Sequence[Dim]], origin: float, scale: Scale) -> list[list[Dim]]:
+    return [
+        [
+            dim._replace(start=origin + scale.of(dim.start), end=origin + scale.of(dim.end), foot=scale.of(dim.foot))
+            for dim in tier
+        ]
+        for tier in tiers
+    ]
+
+
+def _words(pen: Pen, window: Box, view: FrontView) -> None:
+    """Write the sight, and the notes where they fit, into the window."""
+    room = window.width - 3
+    middle = (window.left + window.right) / 2
+    size = next((kind for kind in (SIGHT, STRONG) if kind.width(view.sight) <= room), None)
+    if size is None or window.height < 14:
+        return
+    lines = [line for note in view.notes for line in CAPTION.wrap(note, room)]
+    fits = window.height >= 20 + len(lines) * CAPTION.lead + 8
+    block = (len(lines) * CAPTION.lead + 2 if fits else 0) + size.size
+    y = (window.top + window.bottom) / 2 - block / 2 + size.size * 0.7
+    if window.height > block + 12:
+        write(pen, (middle, y - size.lead), "sight", TEXT, anchor=Anchor.MIDDLE)
+    write(pen, (middle, y), view.sight, size, anchor=Anchor.MIDDLE, figure="window")
+    if fits:
+        for i, line in enumerate(lines):
+            write(pen, (middle, y + 5.4 + i * CAPTION.lead), line, CAPTION, anchor=Anchor.MIDDLE)
+
+
+def _section_mark(pen: Pen, window: Box, place: Box) -> None:
+    """Draw the line along which the section is cut, with its arrows, through the bottom of the frame."""
+    x = window.left + 0.84 * window.width
+    top, foot = window.bottom - min(6.0, 0.3 * window.height), place.bottom + 1.6
+    if window.width < 22:
+        return
+    stroke(pen, (x, top), (x, foot), AXIS)
+    for y in (top, foot):
+        stroke(pen, (x, y), (x - 4.4, y), THIN)
+        arrowhead(pen, (x - 4.4, y), 180, THIN)
+    stroke(pen, (x, top), (x, top + 2), VISIBLE)
+    stroke(pen, (x, foot), (x, foot - 2), VISIBLE)
+    write(pen, (x + 1, top + 2.6), "A", STRONG)
+
+

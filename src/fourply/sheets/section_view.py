@@ -1,0 +1,192 @@
+"""A package as its section through the bottom rail: every layer true to its thickness, resting on the rabbet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fourply.drawing.dimension import Dim
+from fourply.drawing.shapes import Point
+from fourply.measure.length import ZERO, Length
+from fourply.sheets.hand import Hand
+from fourply.sheets.view import Beside, Filling, Layer, SectionView
+from fourply.trade.materials import Fillet, Moulding, Spacer
+from fourply.trade.package import Mat, Package, StackLayer
+from fourply.trade.parts import mat_name
+from fourply.trade.treatment import Bevel, WindowFrom
+
+_ABOVE = 3.5  # millimetres of what is seen in the window, shown above its lower edge
+_BELOW = 2.0  # millimetres of plain mat, shown below the lowest thing that changes
+_OVER_LIP = 2.0
+_RAIL = 8.0  # millimetres of rail shown below the rabbet; a wider one is cut off
+
+
+def section_view(package: Package, hand: Hand) -> SectionView:
+    """Return the section of a package in its frame, or of its bottom edge where there is no frame."""
+    bottom_rail = _bottom_moulding(package)
+    low = _lowest_change(package) - _BELOW
+    top = package.outer.height.as_mm - package.art.window.bottom.as_mm + _ABOVE
+    wall = min(_RAIL, (bottom_rail.width - bottom_rail.lip).as_mm) if bottom_rail else 0.0
+    cut_low = (bottom_rail.lip.as_mm + _OVER_LIP) if bottom_rail else 6.0
+    return SectionView(
+        layers=tuple(_layers(package, hand, top)),
+        rail=_profile(bottom_rail) if bottom_rail else (),
+        rail_growth=(bottom_rail.height.as_mm * 1.4, -wall - 14.0) if bottom_rail else (0.0, 0.0),
+        bottom=-wall,
+        cut_low=cut_low,
+        cut_high=max(cut_low, low) if low - cut_low > 3 else cut_low,
+        top=top,
+        depths=tuple(_depths(package, hand)),
+        beside=tuple(_beside(package, hand)),
+        notes=tuple(_notes(package, bottom_rail, hand)),
+        point=package.stack.depth.as_mm + 0.3 if bottom_rail else None,
+    )
+
+
+def _bottom_moulding(package: Package) -> Moulding | None:
+    if package.frame is None:
+        return None
+    rails = [rail.moulding for rail in package.frame.rails if rail.side == "bottom"]
+    return rails[0] if rails else package.frame.moulding
+
+
+def _lowest_change(package: Package) -> float:
+    heights = [_face(mat).as_mm for mat in package.mats] + [mat.borders.bottom.as_mm for mat in package.mats]
+    heights += [(mat.groove.borders.bottom - mat.run).as_mm for mat in package.mats if mat.groove]
+    heights.append(package.outer.height.as_mm - package.art.sheet.bottom.as_mm)
+    return min(heights)
+
+
+def _face(mat: Mat) -> Length:
+    """Return the height at which the coloured face ends above the bottom edge of the package."""
+    return mat.borders.bottom - mat.run if mat.opening.bevel is Bevel.NORMAL else mat.borders.bottom + mat.run
+
+
+def _profile(moulding: Moulding) -> tuple[Point, ...]:
+    """Return the moulding cut through: its lip in front, the rabbet behind it; its front edge eased."""
+    lip, floor = moulding.lip.as_mm, 0.0
+    foot = -(moulding.width - moulding.lip).as_mm
+    front = -(moulding.height - moulding.rabbet_depth).as_mm
+    back = moulding.rabbet_depth.as_mm
+    ease = min(-front, lip - foot) * 0.3
+    if front == 0.0:
+        return ((0.0, foot), (back, foot), (back, floor), (0.0, floor))
+    return (
+        (front, foot),
+        (back, foot),
+        (back, floor),
+        (0.0, floor),
+        (0.0, lip),
+        (front + ease, lip),
+        (front, lip - ease),
+    )
+
+
+def _layers(package: Package, hand: Hand, top: float) -> Iterator[Layer]:
+    """Yield every layer of the stack, front to back; a floated sheet and its lift last."""
+    depth = ZERO
+    mats = {("top mat" if mat.number == 1 else f"under-mat {mat.number}"): mat for mat in package.mats}
+    for layer in package.stack.layers:
+        span = (depth.as_mm, (depth + layer.thickness).as_mm)
+        mat = mats.get(layer.name)
+        name = f"{mat_name(mat) if mat else layer.name} {hand.length(layer.thickness)}"
+        if mat:
+            filling = Filling.RISING if mat.number % 2 else Filling.FALLING
+            yield Layer(name, _mat_areas(mat, span), filling)
+        else:
+            yield Layer(name, (_plain(package, layer, span, top),), _FILLINGS.get(layer.name, Filling.EMPTY))
+        depth += layer.thickness
+    if package.treatment.window is WindowFrom.FLOAT:
+        yield from _floated(package, hand, top)
+
+
+_FILLINGS = {"art": Filling.SOLID, "backing": Filling.WIDE, "spacer": Filling.RISING, "fillet": Filling.RISING}
+
+
+def _plain(package: Package, layer: StackLayer, span: tuple[float, float], top: float) -> tuple[Point, ...]:
+    """Return the area of a layer without a bevel."""
+    low, high = 0.0, top
+    if layer.name == "art":
+        low = package.outer.height.as_mm - package.art.sheet.bottom.as_mm
+    for strips in package.strips:
+        if layer.name == "spacer" and isinstance(strips.spacer, Spacer):
+            high = strips.spacer.width.as_mm
+        if layer.name == "fillet" and isinstance(strips.spacer, Fillet):
+            border = package.mats[-1].borders.bottom
+            low, high = (border - strips.spacer.lip).as_mm, (border + strips.spacer.shown).as_mm
+    return _box(span, low, high)
+
+
+def _box(span: tuple[float, float], low: float, high: float) -> tuple[Point, ...]:
+    front, back = span
+    return ((front, low), (front, high), (back, high), (back, low))
+
+
+def _mat_areas(mat: Mat, span: tuple[float, float]) -> tuple[tuple[Point, ...], ...]:
+    """Return what the cut shows of a mat: one area, or two where a groove parts it down to its back."""
+    front, back = span
+    low, face, line = mat.inset.as_mm, _face(mat).as_mm, mat.borders.bottom.as_mm
+    if mat.groove is None:
+        return (((front, low), (front, face), (back, line), (back, low)),)
+    groove, run = mat.groove.borders.bottom.as_mm, mat.run.as_mm
+    return (
+        ((front, low), (front, groove - run), (back, groove), (back, low)),
+        ((back, groove), (front, groove + run), (front, face), (back, line)),
+    )
+
+
+def _floated(package: Package, hand: Hand, top: float) -> Iterator[Layer]:
+    """Yield the floated sheet and the board that raises it; both stand in front of the mount board."""
+    mount = ZERO
+    for layer in package.stack.layers:
+        if layer.name == "mount board":
+            break
+        mount += layer.thickness
+    lift, thickness = package.treatment.float_lift, package.work.art.thickness
+    sheet = package.outer.height.as_mm - package.art.sheet.bottom.as_mm
+    front = (mount - lift - thickness).as_mm
+    yield Layer(f"art {hand.length(thickness)}", (_box((front, (mount - lift).as_mm), sheet, top),), Filling.SOLID)
+    if package.lift is not None:
+        setback = sheet + package.treatment.float_setback.as_mm
+        area = _box(((mount - lift).as_mm, mount.as_mm), min(setback, top - 1), top)
+        yield Layer(f"lift {hand.length(lift)}", (area,), Filling.FALLING)
+
+
+def _depths(package: Package, hand: Hand) -> Iterator[tuple[Dim, ...]]:
+    stack = package.stack
+    depth = Dim(0.0, stack.depth.as_mm, hand.length(stack.depth), figure="stack.depth")
+    if stack.rabbet is None or stack.spare is None:
+        yield (depth,)
+        return
+    if stack.spare > ZERO:
+        spare = Dim(stack.depth.as_mm, stack.rabbet.as_mm, hand.length(stack.spare), bold=True, figure="stack.spare")
+        yield (depth, spare)
+    else:
+        yield (depth,)
+    yield (Dim(0.0, stack.rabbet.as_mm, f"rabbet {hand.length(stack.rabbet)}", figure="moulding.rabbet_depth"),)
+
+
+def _beside(package: Package, hand: Hand) -> Iterator[Beside]:
+    """Yield what is seen in front, bottom to top: groove, strip, bevels and flat strips, each with its width."""
+    top = package.mats[0]
+    if top.groove:
+        low, run = top.groove.borders.bottom.as_mm, top.run.as_mm
+        yield Beside(low - run, low + run, f"groove {hand.length(top.groove.width)}")
+        yield Beside(low + run, _face(top).as_mm, f"strip {hand.length(top.groove.strip)}")
+    for number, mat in enumerate(package.mats):
+        face, line = _face(mat).as_mm, mat.borders.bottom.as_mm
+        if number and mat.strip > ZERO:
+            before = package.mats[number - 1]
+            yield Beside(_sight(before), face, f"flat {hand.length(mat.strip)}")
+        if mat.opening.bevel is Bevel.NORMAL:
+            yield Beside(face, line, f"bevel {hand.length(mat.run)}")
+
+
+def _sight(mat: Mat) -> float:
+    return (mat.borders.bottom if mat.opening.bevel is Bevel.NORMAL else mat.borders.bottom + mat.run).as_mm
+
+
+def _notes(package: Package, moulding: Moulding | None, hand: Hand) -> Iterator[str]:
+    if moulding is None:
+        return
+    yield f"rail {hand.length(moulding.width)}, lip {hand.length(moulding.lip)}"
+    yield f"clear {hand.length(package.treatment.allowance)} in all; the package rests on the rail"
