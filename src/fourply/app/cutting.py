@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from fourply.app.ports import Progress
@@ -78,28 +78,67 @@ def plan_cutting(packages: Iterable[Package], materials: shop.Materials, budget:
     unplanned: list[Unplanned] = []
     for (stuff, material), parts in flat.items():
         progress("planning", done, total)
-        problem, left = _flat_problem(stuff, material, parts, materials)
+        cutting, left = _cut_flat(stuff, material, parts, materials, budget)
+        flats += [cutting] if cutting else []
         unplanned += left
-        try:
-            if problem:
-                plan = plan_boards(problem, budget)
-                flats.append(FlatCutting(stuff, material, {part.key: part for part in parts}, problem, plan))
-        except FourplyError as error:
-            unplanned += [Unplanned(part, str(error)) for part in parts]
         done += 1
     for (stuff, material), rails in long.items():
         progress("planning", done, total)
-        sticks, left = _stick_problem(stuff, material, rails, materials)
+        sticks, left = _cut_long(stuff, material, rails, materials, budget)
+        longs += [sticks] if sticks else []
         unplanned += left
-        try:
-            if sticks:
-                answer = plan_sticks(sticks, budget)
-                longs.append(LongCutting(stuff, material, {part.key: part for part in rails}, sticks, answer))
-        except FourplyError as error:
-            unplanned += [Unplanned(part, str(error)) for part in rails]
         done += 1
     progress("planning", total, total)
     return Cutting(tuple(flats), tuple(longs), tuple(unplanned))
+
+
+def _cut_flat(
+    stuff: Stuff, material: str, parts: list[FlatPart], materials: shop.Materials, budget: Budget
+) -> tuple[FlatCutting | None, list[Unplanned]]:
+    """Return the cutting of one material, and the pieces left out of it."""
+    problem, left = _flat_problem(stuff, material, parts, materials)
+    if problem is None:
+        return None, left
+    held = [part for part in parts if part.key in {piece.key for piece in problem.pieces}]
+    try:
+        plan = plan_boards(problem, budget)
+    except FourplyError:
+        fit = {piece.key for piece in problem.pieces if _can_be_cut(problem, piece)}
+        left += [
+            Unplanned(part, f"no sheet of {material} can be cut down to it") for part in held if part.key not in fit
+        ]
+        held = [part for part in held if part.key in fit]
+        if not held:
+            return None, left
+        problem = replace(problem, pieces=tuple(piece for piece in problem.pieces if piece.key in fit))
+        try:
+            plan = plan_boards(problem, budget)
+        except FourplyError as error:
+            return None, [*left, *(Unplanned(part, str(error)) for part in held)]
+    return FlatCutting(stuff, material, {part.key: part for part in held}, problem, plan), left
+
+
+def _can_be_cut(problem: Problem, piece: Piece) -> bool:
+    """Tell whether a piece by itself can be cut from the stock: a strip too narrow to break may forbid it."""
+    try:
+        plan_boards(replace(problem, pieces=(replace(piece, copies=1),)), Budget(steps=1))
+    except FourplyError:
+        return False
+    return True
+
+
+def _cut_long(
+    stuff: Stuff, material: str, parts: list[LongPart], materials: shop.Materials, budget: Budget
+) -> tuple[LongCutting | None, list[Unplanned]]:
+    """Return the cutting of one kind of stick, and the pieces left out of it."""
+    problem, left = _stick_problem(stuff, material, parts, materials)
+    if problem is None:
+        return None, left
+    held = {part.key: part for part in parts if part.key in {rail.key for rail in problem.rails}}
+    try:
+        return LongCutting(stuff, material, held, problem, plan_sticks(problem, budget)), left
+    except FourplyError as error:
+        return None, [*left, *(Unplanned(part, str(error)) for part in held.values())]
 
 
 def _by_material[P: (FlatPart, LongPart)](parts: Iterable[P]) -> dict[tuple[Stuff, str], list[P]]:
