@@ -188,17 +188,19 @@ class _ShowReader:
 
     def _works(self, reading: Reading) -> tuple[list[Listed], list[Fault]]:
         """Return the works of all lists and of the file itself, no number twice."""
-        works, faults = read_records([*self._written_out()], reading)
-        found, wrong = [*works], [*faults]
-        asked = Asked(reading.unit, reading.order)
-        for name in self._lists():
+        found: list[Listed] = []
+        wrong: list[Fault] = []
+        lists = self._lists()
+        for at, name in enumerate(lists, start=1):
             data = self._fetched(("show", "works"), name)
             if data is not None:
-                listed = read_works(name, data, asked)
+                listed = read_works(name, data, Asked(reading.unit, reading.order, _prefix(at)))
                 found.extend(listed.works)
                 wrong.extend(listed.faults)
                 self.notes.extend(listed.notes)
-        return [*_once_each(found, wrong)], wrong
+        works, faults = read_records([*self._written_out()], reading, _prefix(len(lists) + 1))
+        wrong.extend(faults)
+        return [*_once_each([*found, *works], wrong)], wrong
 
     def _lists(self) -> Sequence[str]:
         raw = self.located.table(("show",)).get("works", [])
@@ -217,6 +219,11 @@ class _ShowReader:
             if set(table) <= set(keys):
                 given = {key: Given(raw, key) for key, raw in table.items()}
                 yield Record(Source(document.file, document.line(("work", at))), given)
+
+
+def _prefix(at: int) -> str:
+    """Return what begins the numbers made for the works of the first, second, … list: w1, w2.1."""
+    return "w" if at == 1 else f"w{at}."
 
 
 def _once_each(works: Sequence[Listed], faults: list[Fault]) -> Iterator[Listed]:

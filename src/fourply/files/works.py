@@ -32,10 +32,14 @@ _UNIT_IN_CELL = re.compile(r"(?<![a-z])(?:(mm|cm|in|inch|inches|ft|m)\.?(?![a-z]
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What is known of a list before it is read; None leaves it to the list to say."""
+    """What is known of a list before it is read; None leaves it to the list to say.
+
+    `prefix` begins the numbers that are made for works without one.
+    """
 
     unit: Unit | None = None
     order: Order | None = None
+    prefix: str = "w"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +88,13 @@ def _read(headed: Headed, reading: Reading, asked: Asked) -> WorkList:
     museum = asked.order is None and _is_museum(headed)
     reading = replace(reading, order=Order.HEIGHT_WIDTH) if museum else reading
     records = list(_records(headed))
-    works, faults = read_records(records, reading)
+    works, faults = read_records(records, reading, asked.prefix)
     return WorkList(works, faults, tuple(_notes(headed, reading, asked, records)), reading.unit)
 
 
-def read_records(records: Sequence[Record], reading: Reading) -> tuple[tuple[Listed, ...], tuple[Fault, ...]]:
+def read_records(
+    records: Sequence[Record], reading: Reading, prefix: str
+) -> tuple[tuple[Listed, ...], tuple[Fault, ...]]:
     """Return the works of records, each with a number of its own, and the faults of the others.
 
     A work without a number gets one from its place among the works; a number that stands twice is a fault.
@@ -101,7 +107,7 @@ def read_records(records: Sequence[Record], reading: Reading) -> tuple[tuple[Lis
         if isinstance(found, tuple):
             faults.extend(found)
         elif "id" not in record.given:
-            works.append(_numbered(found, _free(f"w{place}", taken)))
+            works.append(_numbered(found, _free(f"{prefix}{place}", taken)))
         elif taken.get(found.work.id, record.source) is not record.source:
             first = taken[found.work.id]
             column = record.given["id"].column
