@@ -51,16 +51,16 @@ def _keys(**convertors: object) -> Keys:
     return MappingProxyType(cast("dict[str, Convertor[object]]", convertors))
 
 
-_OFFER_KEYS = _keys(size=SIZE, cost=MONEY, copies=WHOLE)
-_STICK_KEYS = _keys(length=LENGTH, cost=MONEY, copies=WHOLE)
+OFFER_KEYS = _keys(size=SIZE, cost=MONEY, copies=WHOLE)
+STICK_KEYS = _keys(length=LENGTH, cost=MONEY, copies=WHOLE)
 
 
 def _parse_offers(raw: object, reading: Reading) -> tuple[Offer, ...]:
-    return tuple(build(Offer, _OFFER_KEYS, item, reading) for item in _listed(raw))
+    return tuple(build(Offer, OFFER_KEYS, item, reading) for item in _listed(raw))
 
 
 def _parse_sticks(raw: object, reading: Reading) -> tuple[Stick, ...]:
-    return tuple(build(Stick, _STICK_KEYS, item, reading) for item in _listed(raw))
+    return tuple(build(Stick, STICK_KEYS, item, reading) for item in _listed(raw))
 
 
 def _listed(raw: object) -> Sequence[Mapping[str, object]]:

@@ -1,4 +1,4 @@
-"""Materials as files: what a shop can use, from TOML.
+"""Materials as files: what a shop can use.
 
 A person's own file is laid over the starter set that is shipped: same names replace, others are added.
 """
@@ -8,11 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from importlib import resources
+from pathlib import PurePath
 
 from fourply.errors import BadFile, BadInput
 from fourply.files.convertors import CURRENCY, ORDER, SCHEMA, UNIT, Reading
 from fourply.files.faults import Fault
 from fourply.files.kinds import CUTTING_KEYS, KINDS, RACK_KEYS, SETTINGS, Kind, build
+from fourply.files.stocklist import read_stock_list
 from fourply.files.toml import Located, Place, parse_toml
 from fourply.measure.notation import Unit
 from fourply.trade.materials import CuttingRules, Materials, Offcut
@@ -20,17 +22,20 @@ from fourply.trade.materials import CuttingRules, Materials, Offcut
 
 @dataclass(frozen=True, slots=True)
 class MaterialsRead:
-    """The materials that could be read, and the faults of the others."""
+    """The materials that could be read, the faults of the others, and what a person should know of both."""
 
     materials: Materials
     faults: tuple[Fault, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 def read_materials(file: str, data: bytes, reading: Reading, *, base: Materials) -> MaterialsRead:
-    """Return the materials of a TOML file laid over `base`; `reading` holds where the file states nothing else.
+    """Return the materials of a file, TOML or a list, over `base`; `reading` holds where it states nothing else.
 
     A name that the file gives replaces that of the base, others are added; the rack is the file's own alone.
     """
+    if PurePath(file).suffix.lower() != ".toml":
+        return MaterialsRead(*read_stock_list(file, data, reading, base=base))
     try:
         document = parse_toml(file, data)
     except BadFile as bad:

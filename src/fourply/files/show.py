@@ -147,6 +147,7 @@ class _ShowReader:
             return base
         read = read_materials(name, data, reading, base=base)
         self.located.faults.extend(read.faults)
+        self.notes.extend(read.notes)
         return read.materials
 
     def _fetched(self, place: Place, name: str) -> bytes | None:
