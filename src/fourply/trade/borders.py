@@ -40,15 +40,22 @@ class Bordered:
 
 
 def settle_borders(
-    ledger: Ledger, opening: Size, treatment: Treatment, *, outer: Size | None, moulding: Moulding | None
+    ledger: Ledger,
+    opening: Size,
+    treatment: Treatment,
+    *,
+    outer: Size | None,
+    mouldings: tuple[Moulding, Moulding] | None,
 ) -> Bordered:
     """Return borders and outer size round the top mat's back opening.
 
-    `outer` fixes the package; without it the borders make it. Raises BadTreatment where nothing is left for a border.
+    `mouldings` are those of top and bottom and of the sides. `outer` fixes the package; without it the borders make it. Raises BadTreatment where nothing is left for a border.
     """
     if outer is not None:
         return _fitted(ledger, opening, treatment, outer)
-    borders = _set(ledger, opening, treatment, moulding)
+    borders = _set(ledger, opening, treatment, mouldings)
+    if borders.least <= ZERO:
+        raise BadTreatment("mat.1.border", "a border of nothing is left", "a border of a step of the rule or more")
     return Bordered(
         borders,
         Size(
@@ -72,9 +79,9 @@ def settle_borders(
     )
 
 
-def _set(ledger: Ledger, opening: Size, treatment: Treatment, moulding: Moulding | None) -> Edges:
+def _set(ledger: Ledger, opening: Size, treatment: Treatment, mouldings: tuple[Moulding, Moulding] | None) -> Edges:
     """Return the borders as they are set; the outer size follows."""
-    cut = _for_lip(ledger, treatment, moulding)
+    cut = _for_lip(ledger, treatment, mouldings)
     if treatment.borders is not None:
         for name, length in treatment.borders.named():
             ledger.given(f"treatment.borders.{name}", length, treatment.origin("borders"))
@@ -84,25 +91,30 @@ def _set(ledger: Ledger, opening: Size, treatment: Treatment, moulding: Moulding
     return Edges(top, right, _bottom_from_top(ledger, opening, treatment, top), left)
 
 
-def _for_lip(ledger: Ledger, treatment: Treatment, moulding: Moulding | None) -> Callable[[str, Length, str], Length]:
+def _for_lip(
+    ledger: Ledger, treatment: Treatment, mouldings: tuple[Moulding, Moulding] | None
+) -> Callable[[str, Length, str], Length]:
     """Return how a border that somebody gave becomes the one that is cut."""
     grid = treatment.grid
-    if treatment.border_means is BorderMeans.CUT or moulding is None:
+    if treatment.border_means is BorderMeans.CUT or mouldings is None:
         return lambda path, length, given: ledger.figure(
             path, to_grid(length, grid, half_even), rules.BORDER, border=given, grid="grid"
         )
     half = Fraction(treatment.allowance.nm, 2)
-    ledger.given("moulding.lip", moulding.lip, f"moulding {moulding.name}")
     enter_rule(ledger, treatment, "allowance")
-    return lambda path, length, given: ledger.figure(
-        path,
-        grid.step * half_even((length.nm + moulding.lip.nm - half) / grid.step.nm),
-        rules.BORDER_FOR_LIP,
-        visible=given,
-        lip="moulding.lip",
-        allowance="treatment.allowance",
-        grid="grid",
-    )
+    names = ("moulding", "moulding" if mouldings[0] is mouldings[1] else "moulding_sides")
+    lips = [
+        (ledger.given(f"{name}.lip", moulding.lip, f"moulding {moulding.name}"), f"{name}.lip")
+        for name, moulding in zip(names, mouldings, strict=True)
+    ]
+
+    def cut(path: str, length: Length, given: str) -> Length:
+        lip, named = lips[1] if path in (_LEFT, _RIGHT) else lips[0]
+        value = grid.step * half_even((length.nm + lip.nm - half) / grid.step.nm)
+        operands = {"visible": given, "lip": named, "allowance": "treatment.allowance", "grid": "grid"}
+        return ledger.figure(path, value, rules.BORDER_FOR_LIP, **operands)
+
+    return cut
 
 
 def _enter_bottom(ledger: Ledger, treatment: Treatment) -> Bottom:

@@ -12,8 +12,8 @@ from fourply.trade.treatment import WindowFrom
 from fourply.trade.work import Keep, Zone
 from fourply.working.working import length_of
 
-LARGE_OVERLAP = Length.mm(6)
-"""Above this a window cut from the sheet may hide a signature or plate mark (common practice)."""
+LARGE_OVERLAP = Length.inches(1, 4)
+"""Above this a window cut from the sheet may hide a signature or plate mark (common practice: 1/4 in or 6 mm)."""
 FROM_GLAZING = Length.inches(45, 1000)
 """Least distance of art from glazing: one 4-ply board (FACTS, clause 10)."""
 FROM_WOOD = Length.inches(1)
@@ -46,7 +46,7 @@ def _edges(package: Package) -> Iterator[Finding]:
     place = f"art.covered.{side}"
     numbers = (("covered", covered), ("least", treatment.overlap_least), ("short", -covered))
     if covered < ZERO:
-        says = f"The window is {{short}} wider than the sheet at the {side}: the edge shows."
+        says = f"The window reaches {{short}} past the sheet at the {side}: its edge shows."
         yield Finding("overlap.none", Level.FAULT, place, says, "Show less paper, or float the sheet.", numbers)
     elif covered < treatment.overlap_least:
         says = f"The mat covers only {{covered}} of the sheet at the {side}; {{least}} is the least that holds."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import product
 
 from fourply.measure.length import ZERO, Length
 from fourply.trade.findings import Finding, Level
@@ -60,7 +61,8 @@ def _depth(package: Package, stack: Stack) -> Iterator[Finding]:
         says = "Tight: {spare} is left for points and {points} is wanted."
         yield Finding("depth.tight", Level.TIGHT, place, says, "Measure the rabbet and the stack.", numbers)
     else:
-        says = "Only {spare} is left for points; {points} is wanted."
+        left = "Only {spare} is" if stack.spare > ZERO else "Nothing is"
+        says = f"{left} left for points; {{points}} is wanted."
         remedy = "Take a rabbet of {needed}, or a backing thinner by {short}."
         yield Finding("depth.short", Level.CAUTION, place, says, remedy, numbers)
 
@@ -68,7 +70,7 @@ def _depth(package: Package, stack: Stack) -> Iterator[Finding]:
 def _lip(package: Package, frame: Frame) -> Iterator[Finding]:
     seen = {side: length_of(package.figures, f"frame.visible.{side}") for side in ("top", "right", "bottom", "left")}
     side = min(seen, key=lambda name: seen[name])
-    numbers = (("bottom", seen["bottom"]), ("top", seen["top"]), ("lip", frame.moulding.lip))
+    numbers = (("bottom", seen["bottom"]), ("top", seen["top"]), ("lip", _lip_at(frame, side)))
     if seen[side] <= ZERO:
         says = f"The lip of {{lip}} covers the whole {side} border: the frame hides part of the window."
         yield Finding("lip.hides", Level.FAULT, f"frame.visible.{side}", says, "Widen the borders.", numbers)
@@ -77,8 +79,12 @@ def _lip(package: Package, frame: Frame) -> Iterator[Finding]:
         yield Finding("lip", Level.HOLDS, "frame.visible.bottom", says, numbers=numbers)
 
 
+def _lip_at(frame: Frame, side: str) -> Length:
+    return next((rail.moulding.lip for rail in frame.rails if rail.side == side), frame.moulding.lip)
+
+
 def _spacers(package: Package, frame: Frame) -> Iterator[Finding]:
-    hidden = frame.moulding.lip - package.treatment.allowance // 2
+    hidden = frame.least_lip - package.treatment.allowance // 2
     for strips in package.strips:
         if isinstance(strips.spacer, Spacer) and strips.spacer.width > hidden:
             numbers = (("width", strips.spacer.width), ("hidden", hidden))
@@ -91,7 +97,8 @@ def _rails(frame: Frame) -> Iterator[Finding]:
         sticks = [stick.length for stick in rail.moulding.sticks]
         if sticks and rail.long_point > max(sticks):
             numbers = (("rail", rail.long_point), ("stick", max(sticks)))
-            says = f"The {rail.side} rail of {{rail}} is longer than the longest stick, {{stick}}."
+            which = "Each" if rail.count > 1 else f"The {rail.side}"
+            says = f"{which} rail of {{rail}} is longer than the longest stick, {{stick}}."
             place = f"frame.rail.{rail.side}.long_point"
             yield Finding("rail.too_long", Level.FAULT, place, says, "Take a longer stick.", numbers)
     depths = {(rail.moulding.rabbet_depth, rail.moulding.height) for rail in frame.rails}
@@ -103,10 +110,11 @@ def _rails(frame: Frame) -> Iterator[Finding]:
 
 def _polygon_corners(package: Package, frame: Frame) -> Iterator[Finding]:
     """Find a window whose corners reach behind the rails of a frame of n equal sides, one of them at the bottom."""
-    half_w, half_h = package.window.width.as_mm / 2, package.window.height.as_mm / 2
-    apothem = frame.sight.width.as_mm / 2
-    normals = (2 * math.pi * side / frame.sides - math.pi / 2 for side in range(frame.sides))
-    reach = max(half_w * abs(math.cos(normal)) + half_h * abs(math.sin(normal)) for normal in normals)
-    if reach > apothem:
+    window, middle = package.art.window, package.outer.width.as_mm / 2
+    corners = product((window.left, window.right), (window.top, window.bottom))
+    places = [(x.as_mm - middle, y.as_mm - middle) for x, y in corners]
+    normals = [2 * math.pi * side / frame.sides + math.pi / 2 for side in range(frame.sides)]
+    reach = max(x * math.cos(normal) + y * math.sin(normal) for (x, y), normal in product(places, normals))
+    if reach > frame.sight.width.as_mm / 2:
         says = "The corners of the window reach behind the rails."
         yield Finding("polygon.corners", Level.FAULT, "window.width", says, "Take a larger outer size.")

@@ -61,7 +61,8 @@ def check_mats(package: Package) -> Iterator[Finding]:
             yield from _under_mat(package, mat)
     yield from _groove(package)
     mount = package.mount
-    yield from _on_a_sheet("outer.width", package.outer, mount)
+    place = "outer.blank" if "outer.blank" in package.figures else "outer.width"
+    yield from _on_a_sheet(place, package.mats[0].blank, mount)
     if package.backing and package.backing_size:
         yield from _on_a_sheet("backing.width", package.backing_size, package.backing)
     if package.glazing and package.glazing_size:
@@ -79,10 +80,11 @@ def _borders(package: Package) -> Iterator[Finding]:
         yield Finding("border.narrow", Level.NOTE, place, says, "Widen it, or mean it.", numbers)
     if package.frame is None:
         return
-    width = package.frame.moulding.width
-    alike = [border for _, border in top.borders.named() if repeats(border, width)]
+    widths = {rail.side: rail.moulding.width for rail in package.frame.rails}
+    pairs = [(border, widths.get(side, package.frame.moulding.width)) for side, border in top.borders.named()]
+    alike = [(border, width) for border, width in pairs if repeats(border, width)]
     if alike:
-        numbers = (("border", alike[0]), ("moulding", width), ("apart", REPEATS))
+        numbers = (("border", alike[0][0]), ("moulding", alike[0][1]), ("apart", REPEATS))
         says = "A border of {border} repeats the moulding's width of {moulding}."
         yield Finding(
             "border.repeats_moulding", Level.CAUTION, place, says, "Make them differ by {apart} or more.", numbers
@@ -95,7 +97,7 @@ def _proportion(package: Package) -> Iterator[Finding]:
     place = "mat.1.border.bottom"
     numbers: Numbers
     mismatch = margin_mismatch((outer.width, outer.height), (opening.width, opening.height))
-    if treatment.outer is not None and treatment.bottom.rule is BottomRule.EQUAL and mismatch:
+    if (treatment.outer is not None or treatment.frame) and treatment.bottom.rule is BottomRule.EQUAL and mismatch:
         numbers = (("sides", borders.left), ("top", borders.top), ("mismatch", abs(mismatch)))
         says = "Four equal borders are not possible in this outer size: sides {sides}, top {top}."
         remedy = "Change one side of the outer size by {mismatch}, or take it as it is."
@@ -132,7 +134,7 @@ def _under_mat(package: Package, mat: Mat) -> Iterator[Finding]:
         yield Finding("under_mat.small", Level.CAUTION, place, says, "Cut it larger, or widen the borders.", numbers)
     if package.frame is None:
         return
-    lip, allowance = package.frame.moulding.lip, package.treatment.allowance
+    lip, allowance = package.frame.least_lip, package.treatment.allowance
     numbers = (("inset", mat.inset), ("held", lip - allowance // 2), ("lip", lip))
     if mat.inset >= lip - allowance // 2:
         says = f"Under-mat {mat.number} ends {{inset}} inside the package, where the lip ({{lip}}) does not hold it."

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fourply.measure.length import Length, total
 from fourply.trade import rules
-from fourply.trade.materials import Backing, Board, Fillet, Glazing, Moulding, Spacer
-from fourply.trade.package import Mat, Stack, StackLayer
+from fourply.trade.materials import Backing, Board, Fillet, Glazing, Spacer
+from fourply.trade.package import Frame, Mat, Stack, StackLayer
 from fourply.trade.treatment import Treatment, WindowFrom
 from fourply.trade.window import enter_rule
 from fourply.trade.work import Work
@@ -25,19 +25,21 @@ class Layers:
         self._ledger.given(f"stack.{_slug(name)}", thickness, material or name)
         self._layers.append(StackLayer(name, material, thickness))
 
-    def close(self, moulding: Moulding | None) -> Stack:
-        """Return the stack against the rabbet of the moulding, where there is one."""
+    def close(self, frame: Frame | None) -> Stack:
+        """Return the stack against the shallowest rabbet of the frame, where there is one."""
         ledger, layers = self._ledger, tuple(self._layers)
         names = [_slug(layer.name) for layer in layers]
         formula = " + ".join(names)
         rule = Rule(rules.DEPTH.id, formula, rules.DEPTH.reason, rules.DEPTH.source)
         depth = total([layer.thickness for layer in layers])
         ledger.figure("stack.depth", depth, rule, **{name: f"stack.{name}" for name in names})
-        if moulding is None:
+        if frame is None:
             return Stack(layers, depth, None, None)
-        operands = {"rabbet": "moulding.rabbet_depth", "depth": "stack.depth"}
-        spare = ledger.figure("stack.spare", moulding.rabbet_depth - depth, rules.SPARE, **operands)
-        return Stack(layers, depth, moulding.rabbet_depth, spare)
+        rabbet = min(rail.moulding.rabbet_depth for rail in frame.rails)
+        path = "moulding" if rabbet == frame.moulding.rabbet_depth else "moulding_sides"
+        operands = {"rabbet": f"{path}.rabbet_depth", "depth": "stack.depth"}
+        spare = ledger.figure("stack.spare", rabbet - depth, rules.SPARE, **operands)
+        return Stack(layers, depth, rabbet, spare)
 
 
 def stack_layers(
@@ -63,12 +65,12 @@ def stack_layers(
     return layers
 
 
-def close_stack(layers: Layers, mount: Board, backing: Backing | None, moulding: Moulding | None) -> Stack:
+def close_stack(layers: Layers, mount: Board, backing: Backing | None, frame: Frame | None) -> Stack:
     """Return the whole stack with mount board and backing behind the art."""
     layers.add("mount board", mount.name, mount.caliper)
     if backing is not None:
         layers.add("backing", backing.name, backing.thickness)
-    return layers.close(moulding)
+    return layers.close(frame)
 
 
 def clear_of_glazing(

@@ -19,25 +19,25 @@ from fourply.trade.window import enter_rule
 from fourply.working.ledger import Ledger
 
 
-def frame_moulding(treatment: Treatment, materials: Materials) -> Moulding | None:
-    """Return the moulding of the top and bottom rails: the treatment's own, or that of a ready-made frame."""
-    if treatment.moulding:
-        return materials.moulding(treatment.moulding)
-    if treatment.frame and materials.frame(treatment.frame).moulding:
-        return materials.moulding(materials.frame(treatment.frame).moulding)
-    return None
+def frame_mouldings(treatment: Treatment, materials: Materials) -> tuple[Moulding, Moulding] | None:
+    """Return the mouldings of top and bottom and of the sides: the treatment's own, or those of a ready-made frame."""
+    name = treatment.moulding or (materials.frame(treatment.frame).moulding if treatment.frame else "")
+    if not name:
+        return None
+    moulding, two = materials.moulding(name), treatment.moulding_sides and treatment.frame_sides == 4
+    return moulding, materials.moulding(treatment.moulding_sides) if two else moulding
 
 
 def make_frame(ledger: Ledger, outer: Size, treatment: Treatment, materials: Materials) -> Frame | None:
     """Return the frame round a package, None where there is no moulding."""
-    moulding = frame_moulding(treatment, materials)
-    if moulding is None:
+    mouldings = frame_mouldings(treatment, materials)
+    if mouldings is None:
         return None
+    moulding, sides = mouldings
     enter_rule(ledger, treatment, "allowance")
     _enter_moulding(ledger, "moulding", moulding)
     if treatment.frame_sides != 4:
         return _polygon(ledger, outer, treatment, moulding)
-    sides = materials.moulding(treatment.moulding_sides) if treatment.moulding_sides else moulding
     beside = "moulding"
     if sides is not moulding:
         beside = "moulding_sides"

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 
+from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import down, from_mm, to_grid, up
 from fourply.measure.size import Edges, Size
 from fourply.trade import rules
 from fourply.trade.openings import Opened
 from fourply.trade.package import Groove, Mat
-from fourply.trade.treatment import Treatment
+from fourply.trade.treatment import Bevel, Treatment
 from fourply.trade.window import enter_rule
 from fourply.working.ledger import Ledger
 
@@ -32,7 +33,7 @@ def finish_mats(
         inset = treatment.inset if number > 1 else ZERO
         if number > 1:
             borders = _under(ledger, number, borders, each.reveal)
-        blank = _blank(ledger, number, base, inset)
+        blank = _blank(ledger, number, base, inset=inset)
         score = opened[number] if treatment.stack_cut and number < len(opened) else None
         mats.append(
             Mat(
@@ -70,7 +71,9 @@ def _under(ledger: Ledger, number: int, above: Edges, reveal: Length) -> Edges:
     return above.plus(reveal)
 
 
-def _blank(ledger: Ledger, number: int, base: Size, inset: Length) -> Size:
+def _blank(ledger: Ledger, number: int, base: Size, *, inset: Length) -> Size:
+    if 2 * inset >= min(base.width, base.height):
+        raise BadTreatment(f"mat.{number}.blank", "the inset leaves nothing of the under-mat", "a smaller inset")
     paths = ("outer.blank", "outer.blank") if "outer.blank" in ledger else ("outer.width", "outer.height")
     for side, path, length in zip(("width", "height"), paths, (base.width, base.height), strict=True):
         at = f"mat.{number}.blank.{side}"
@@ -84,7 +87,8 @@ def _blank(ledger: Ledger, number: int, base: Size, inset: Length) -> Size:
 def _fallouts(ledger: Ledger, number: int, mat: Opened, score: Opened | None, treatment: Treatment) -> tuple[Size, ...]:
     """Return the usable rectangle of what falls out, none where too little is left."""
     sight = mat.opening.sight
-    scored = score.reveal - score.run if score else ZERO
+    leans_in = score is not None and score.rule.bevel is Bevel.REVERSE
+    scored = score.reveal + (score.run if leans_in else -score.run) if score else ZERO
     trim = max(treatment.fallout_trim, scored)
     width, height = (to_grid(side - 2 * trim, treatment.grid, down) for side in (sight.width, sight.height))
     if min(width, height) <= ZERO:
@@ -94,7 +98,8 @@ def _fallouts(ledger: Ledger, number: int, mat: Opened, score: Opened | None, tr
         rule = rules.FALLOUT
         if score:
             under = f"mat.{number + 1}"
-            rule, names = rules.FALLOUT_SCORED, names | {"reveal": f"{under}.reveal", "run": f"{under}.run"}
+            rule = rules.FALLOUT_SCORED_REVERSE if leans_in else rules.FALLOUT_SCORED
+            names |= {"reveal": f"{under}.reveal", "run": f"{under}.run"}
         ledger.figure(f"mat.{number}.fallout.{side}", value, rule, **names)
     return (Size(width, height),)
 

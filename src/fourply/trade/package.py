@@ -121,6 +121,11 @@ class Frame:
     rails: tuple[Rail, ...]
     sides: int = 4
 
+    @property
+    def least_lip(self) -> Length:
+        """The narrowest lip of its rails: what is surely hidden and held all round."""
+        return min(rail.moulding.lip for rail in self.rails)
+
 
 @dataclass(frozen=True, slots=True)
 class StackLayer:

@@ -19,7 +19,7 @@ from fourply.trade.check_frame import check_frame
 from fourply.trade.check_mats import check_mats
 from fourply.trade.depth import clear_of_glazing, close_stack, stack_layers
 from fourply.trade.findings import Finding
-from fourply.trade.framing import frame_moulding, make_frame, visible_borders
+from fourply.trade.framing import frame_mouldings, make_frame, visible_borders
 from fourply.trade.materials import Fillet, Glazing, Materials, Spacer
 from fourply.trade.mats import finish_mats
 from fourply.trade.mounting import cut_strips, distance_to_wood, hinge, lift_board, place_art
@@ -50,9 +50,9 @@ def resolve(work: Work, treatment: Treatment, materials: Materials) -> Package:
     glazing, spacer, fillet = _between(treatment, materials)
     wanted = settle_window(ledger, work, treatment)
     opened = open_mats(ledger, wanted, treatment, materials, fillet=fillet)
-    moulding = frame_moulding(treatment, materials)
+    mouldings = frame_mouldings(treatment, materials)
     outer = _given_outer(treatment, materials)
-    bordered = settle_borders(ledger, opened[0].opening.back, treatment, outer=outer, moulding=moulding)
+    bordered = settle_borders(ledger, opened[0].opening.back, treatment, outer=outer, mouldings=mouldings)
     mats = finish_mats(ledger, opened, bordered.borders, bordered.outer, treatment)
     frame = make_frame(ledger, bordered.outer, treatment, materials)
     inner, window = _window_at(ledger, mats[-1], fillet)
@@ -63,7 +63,7 @@ def resolve(work: Work, treatment: Treatment, materials: Materials) -> Package:
     layers = stack_layers(ledger, work, treatment, mats, (glazing, spacer, fillet))
     mount = materials.board(treatment.mount)
     backing = materials.backing(treatment.backing) if treatment.backing else None
-    stack = close_stack(layers, mount, backing, frame.moulding if frame else None)
+    stack = close_stack(layers, mount, backing, frame)
     clear_of_glazing(ledger, work, treatment, mats, spacer)
     blank = mats[0].blank
     package = Package(

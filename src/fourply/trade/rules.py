@@ -141,6 +141,12 @@ FALLOUT_SCORED = Rule(
     "The cut of the mat below scores the back of this fallout; what stays clean lies inside the score.",
     rounding=_DOWN,
 )
+FALLOUT_SCORED_REVERSE = Rule(
+    "mat.fallout_scored_reverse",
+    "opening - 2 * max(trim, reveal + run)",
+    "The reverse cut of the mat below leans inward and scores the back of this fallout one run further in.",
+    rounding=_DOWN,
+)
 
 # Groove
 

@@ -80,6 +80,9 @@ class Bottom:
         if not 0 < self.ratio <= 10:
             msg = "a bottom border is more than nothing and at most ten times the top"
             raise ValueError(msg)
+        if self.amount < ZERO:
+            msg = "a bottom border is wider than the top by an amount that is not below nothing"
+            raise ValueError(msg)
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +159,8 @@ class Treatment:
     def _check_lengths(self) -> None:
         for each in fields(self):
             value = getattr(self, each.name)
-            if isinstance(value, Length) and value < ZERO:
+            length = value.least if isinstance(value, Edges) else value
+            if isinstance(length, Length) and length < ZERO:
                 msg = f"{each.name.replace('_', ' ')} is not below nothing"
                 raise ValueError(msg)
 
