@@ -11,10 +11,14 @@ from fourply.drawing.ink import AXIS, EXTENSION, HIDDEN, THIN, VISIBLE, Stroke
 from fourply.drawing.lettering import Anchor, write
 from fourply.drawing.page import REDUCED, Scale
 from fourply.drawing.pen import Path, Pen
+from fourply.drawing.record import Drawing, Recorder
 from fourply.drawing.shapes import Box
 from fourply.drawing.signs import arrowhead, stroke
+from fourply.sheets.front_view import front_view
 from fourply.sheets.types import CAPTION, HEADING, SIGHT, STRONG, TEXT
 from fourply.sheets.view import Edge, FrontView
+from fourply.trade.package import Package
+from fourply.working.words import Words
 
 _STROKES: dict[Edge, Stroke] = {
     Edge.OUTSIDE: VISIBLE,
@@ -31,10 +35,29 @@ _CORNER = 3.4
 _ENDS = 3.0  # room for what sticks out past the outermost figures
 
 
+_PICTURE = 180.0  # the side of a picture that stands alone, in millimetres
+
+
+def front_drawing(package: Package, words: Words) -> Drawing:
+    """Return the front view of a package as a drawing that stands alone."""
+    pen = Recorder()
+    compose_front(pen, Box(4, 3, _PICTURE - 4, _PICTURE - 4), front_view(package, words))
+    return pen.drawing(_PICTURE, _PICTURE, title=f"{package.work.id} {package.work.title}".strip())
+
+
+def front_scale(area: Box, view: FrontView) -> Scale:
+    """Return the scale that the front view takes in an area."""
+    return _place(view, _room(area))[0]
+
+
+def _room(area: Box) -> Box:
+    return Box(area.left, area.top + 6.5, area.right, area.bottom)
+
+
 def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
     """Draw the front view with its dimensions in the area of a page, its heading at the top left."""
     head = write(pen, (area.left, area.top + 3.2), "Front", HEADING)
-    room = Box(area.left, area.top + 6.5, area.right, area.bottom)
+    room = _room(area)
     scale, place = _place(view, room)
     caption = f"{scale}. Mat sizes to the back line."
     write(pen, (area.left + head + 2, area.top + 3.2), caption, CAPTION)
@@ -116,5 +139,3 @@ def _section_mark(pen: Pen, window: Box, place: Box) -> None:
     stroke(pen, (x, top), (x, top + 2), VISIBLE)
     stroke(pen, (x, foot), (x, foot - 2), VISIBLE)
     write(pen, (x + 1, top + 2.6), "A", STRONG)
-
-

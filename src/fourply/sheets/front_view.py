@@ -10,30 +10,30 @@ from fourply.drawing.pen import Steps
 from fourply.drawing.shapes import Box, polygon, polyline, rectangle
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Edges, Size
-from fourply.sheets.hand import Hand
 from fourply.sheets.view import Edge, FrontView, Outline
 from fourply.trade.package import Frame, Mat, Package
 from fourply.trade.parts import mat_name
 from fourply.trade.treatment import Bevel, WindowFrom
+from fourply.working.words import Words
 
 
-def front_view(package: Package, hand: Hand) -> FrontView:
+def front_view(package: Package, words: Words) -> FrontView:
     """Return the front view of a package in its frame, or of the package alone."""
     frame, outer = package.frame, package.outer
     size = frame.outside if frame else outer
     rims = _rims(package)
-    window = _within(package.mats[-1], rims, package)
+    window = _window(rims, package)
     return FrontView(
         width=size.width.as_mm,
         height=size.height.as_mm,
         outlines=tuple(_outlines(package, rims)),
-        bottom=tuple(_chain(package, rims, hand, upright=False)),
-        left=tuple(_chain(package, rims, hand, upright=True)),
-        top=_overall(size.width, "frame.outside.width", hand) if frame else (),
-        right=_overall(size.height, "frame.outside.height", hand) if frame else (),
+        bottom=tuple(_chain(package, rims, words, upright=False)),
+        left=tuple(_chain(package, rims, words, upright=True)),
+        top=_overall(size.width, "frame.outside.width", words) if frame else (),
+        right=_overall(size.height, "frame.outside.height", words) if frame else (),
         window=window,
-        sight=hand.size(package.window),
-        notes=tuple(_notes(package, hand)),
+        sight=words.size(package.window),
+        notes=tuple(_notes(package, words)),
     )
 
 
@@ -57,13 +57,18 @@ def _outlines(package: Package, rims: Edges) -> Iterator[Outline]:
     if frame and frame.sides != 4:
         yield from _polygon(frame, outer)
     else:
-        yield Outline(Edge.BLANK, _rectangle(rims, outer) if frame else rectangle(Box(0, 0, outer.width.as_mm, outer.height.as_mm)))
+        yield Outline(
+            Edge.BLANK,
+            _rectangle(rims, outer) if frame else rectangle(Box(0, 0, outer.width.as_mm, outer.height.as_mm)),
+        )
         yield from _frame(frame) if frame else ()
     for mat in package.mats:
         yield from _mat(mat, rims, package)
     if package.treatment.window is WindowFrom.FLOAT:
         sheet = package.art.sheet
-        yield Outline(Edge.BACK, _rectangle(Edges(rims.top + sheet.top, ZERO, ZERO, rims.left + sheet.left), sheet.size))
+        yield Outline(
+            Edge.BACK, _rectangle(Edges(rims.top + sheet.top, ZERO, ZERO, rims.left + sheet.left), sheet.size)
+        )
 
 
 def _frame(frame: Frame) -> Iterator[Outline]:
@@ -73,7 +78,12 @@ def _frame(frame: Frame) -> Iterator[Outline]:
     yield Outline(Edge.OUTSIDE, rectangle(Box(0, 0, width, height)))
     yield Outline(Edge.LIP, rectangle(inner))
     corners = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
-    inside = ((inner.left, inner.top), (inner.right, inner.top), (inner.right, inner.bottom), (inner.left, inner.bottom))
+    inside = (
+        (inner.left, inner.top),
+        (inner.right, inner.top),
+        (inner.right, inner.bottom),
+        (inner.left, inner.bottom),
+    )
     for corner, near in zip(corners, inside, strict=True):
         yield Outline(Edge.MITRE, polyline([corner, near]))
 
@@ -122,13 +132,13 @@ def _rectangle(at: Edges, size: Size) -> Steps:
     return rectangle(Box(left, top, left + size.width.as_mm, top + size.height.as_mm))
 
 
-def _within(mat: Mat, rims: Edges, package: Package) -> tuple[float, float, float, float]:
+def _window(rims: Edges, package: Package) -> tuple[float, float, float, float]:
     place = package.art.window
     left, top = (rims.left + place.left).as_mm, (rims.top + place.top).as_mm
     return (left, top, left + place.size.width.as_mm, top + place.size.height.as_mm)
 
 
-def _chain(package: Package, rims: Edges, hand: Hand, *, upright: bool) -> Iterator[tuple[Dim, ...]]:
+def _chain(package: Package, rims: Edges, words: Words, *, upright: bool) -> Iterator[tuple[Dim, ...]]:
     """Yield, mat by mat, border, opening, border; then the package as a whole."""
     for mat in package.mats:
         borders, opening = mat.borders, mat.opening.back
@@ -144,7 +154,7 @@ def _chain(package: Package, rims: Edges, hand: Hand, *, upright: bool) -> Itera
             Dim(
                 marks[i].as_mm,
                 marks[i + 1].as_mm,
-                hand.length(spans[i]),
+                words.write(spans[i]),
                 (foot + deep if i == 1 else foot).as_mm,
                 i != 1,
                 figures[i],
@@ -155,16 +165,16 @@ def _chain(package: Package, rims: Edges, hand: Hand, *, upright: bool) -> Itera
         (rims.top, package.outer.height, rims.left) if upright else (rims.left, package.outer.width, rims.bottom)
     )
     figure = "outer.height" if upright else "outer.width"
-    yield (Dim(start.as_mm, (start + whole).as_mm, hand.length(whole), foot.as_mm, figure=figure),)
+    yield (Dim(start.as_mm, (start + whole).as_mm, words.write(whole), foot.as_mm, figure=figure),)
 
 
-def _overall(length: Length, figure: str, hand: Hand) -> tuple[tuple[Dim, ...], ...]:
-    return ((Dim(0.0, length.as_mm, hand.length(length), figure=figure),),)
+def _overall(length: Length, figure: str, words: Words) -> tuple[tuple[Dim, ...], ...]:
+    return ((Dim(0.0, length.as_mm, words.write(length), figure=figure),),)
 
 
-def _notes(package: Package, hand: Hand) -> Iterator[str]:
+def _notes(package: Package, words: Words) -> Iterator[str]:
     for mat in package.mats:
-        sizes = f"back {hand.size(mat.opening.back)}, face {hand.size(mat.opening.face)}"
+        sizes = f"back {words.size(mat.opening.back)}, face {words.size(mat.opening.face)}"
         yield f"{mat_name(mat)}: {sizes}"
     if package.treatment.window is WindowFrom.FLOAT:
         yield "the sheet floats: all its edges show"

@@ -19,7 +19,7 @@ _HEAD = 7.6
 _PIECE = 8.3
 BLANK_ROW = 5.6
 _MEASURED = 26.5
-_LINE = 15.0  # the least room for a figure by hand
+_LINE = 11.0  # the least room for a figure by hand
 
 
 def pieces_height(pieces: Sequence[PieceRow]) -> float:
@@ -58,6 +58,12 @@ def compose_findings(pen: Pen, area: Box, findings: Sequence[FindingRow]) -> Seq
         _sign(pen, area.left, y, finding.weight)
         y = write_lines(pen, (area.left + 4.6, y), lines, SMALL) + 0.7
     return ()
+
+
+def findings_height(findings: Sequence[FindingRow], width: float) -> float:
+    """Return how high the findings are at this width."""
+    lines = sum(len(SMALL.wrap(finding.text, width - 4.6)) for finding in findings)
+    return 8.2 + lines * SMALL.lead + 0.7 * len(findings) if findings else 0.0
 
 
 def _sign(pen: Pen, left: float, base: float, weight: Weight) -> None:

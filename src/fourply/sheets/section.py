@@ -16,7 +16,7 @@ from fourply.drawing.hatch import growth_rings, hatch
 from fourply.drawing.ink import DIMENSION, EXTENSION, HATCHING, HIDDEN, THIN, VISIBLE, Ink
 from fourply.drawing.lettering import Anchor, Type, write, write_lines
 from fourply.drawing.page import ENLARGED, Scale
-from fourply.drawing.pen import Path, Pen
+from fourply.drawing.pen import Path, Pen, Step, Steps
 from fourply.drawing.shapes import Box, Point, polygon, polyline
 from fourply.drawing.signs import dot, stroke, tick
 from fourply.sheets.types import CAPTION, HEADING, SMALL
@@ -25,6 +25,7 @@ from fourply.sheets.view import Filling, Layer, SectionView
 _SCALES = (*ENLARGED, Scale(1, 1), Scale(1, 2), Scale(1, 3))
 _BREAK = 4.0
 _LABEL = Type(8)
+_LEAST_PITCH = 3.4
 _HATCHES = {Filling.RISING: (1.5, 45.0), Filling.FALLING: (1.5, 135.0), Filling.WIDE: (2.6, 135.0)}
 
 
@@ -57,20 +58,32 @@ class _Frame:
         view = self._view
         spans = [(view.bottom, view.cut_low), (view.cut_high, view.top)] if self.broken else [(view.bottom, view.top)]
         cut = (_between(area, low, high) for low, high in spans)
-        return [[(self.x(x), self._on(y, low)) for x, y in part] for part, (low, _) in zip(cut, spans, strict=True) if part]
+        return [
+            [(self.x(x), self._on(y, low)) for x, y in part] for part, (low, _) in zip(cut, spans, strict=True) if part
+        ]
+
+    def break_levels(self) -> tuple[float, ...]:
+        """Return the places on the page of the two edges of the break."""
+        low = self.y(self._view.cut_low)
+        return (low, low - _BREAK) if self.broken else ()
 
     def _on(self, height: float, low: float) -> float:
         """Return the place of a height in the part that starts at `low`."""
         return self.y(low + 1e-9) - self.scale.of(height - low)
 
 
+def section_scale(area: Box, view: SectionView) -> Scale:
+    """Return the scale that the section takes in an area."""
+    return _place(view, area).scale
+
+
 def compose_section(pen: Pen, area: Box, view: SectionView) -> None:
     """Draw the section with its dimensions and names in the area of a page."""
     head = write(pen, (area.left, area.top + 3.2), "Section A", HEADING)
-    names = max((_LABEL.width(layer.name) for layer in view.layers), default=0.0)
-    beside = max((_LABEL.width(each.text) for each in view.beside), default=0.0)
-    frame = _place(view, area, left=beside + 7 if view.beside else 3.0, right=names + 9)
-    caption = f"{frame.scale}. " + ("Bottom rail, front at the left." if view.rail else "Bottom edge, front at the left.")
+    frame = _place(view, area)
+    caption = f"{frame.scale}. " + (
+        "Bottom rail, front at the left." if view.rail else "Bottom edge, front at the left."
+    )
     write(pen, (area.left + head + 2, area.top + 3.2), CAPTION.fit(caption, area.width - head - 2), CAPTION)
     for layer in view.layers:
         _layer(pen, frame, layer)
@@ -83,18 +96,23 @@ def compose_section(pen: Pen, area: Box, view: SectionView) -> None:
     _notes(pen, frame, view, area)
 
 
-def _place(view: SectionView, area: Box, *, left: float, right: float) -> _Frame:
-    """Return the largest scale that fits, the section standing at the foot of its area."""
-    depth = max(x for layer in view.layers for part in layer.areas for x, _ in part)
-    depth = max([depth, *(x for x, _ in view.rail)])
+def _place(view: SectionView, area: Box) -> _Frame:
+    """Return the section at the largest scale that fits, centred in its area."""
+    beside = max((_LABEL.width(each.text) for each in view.beside), default=-4.0) + 7
+    names = max((_LABEL.width(layer.name) for layer in view.layers), default=0.0) + 9
+    xs = [x for layer in view.layers for part in layer.areas for x, _ in part] + [x for x, _ in view.rail]
+    front, back = min(xs), max(xs)
     head = 6.5 + (4.4 + len(view.depths) * dimension.PITCH if view.depths else 2)
     for scale in _SCALES:
-        frame = _Frame(view, scale, area.left + left, area.bottom - 1)
-        if scale.of(depth) <= area.width - left - right and frame.top >= area.top + head:
+        frame = _Frame(view, scale, area.left, area.bottom - 1)
+        left = max(beside, scale.of(-front) + 1)
+        spare = area.width - left - scale.of(back) - names
+        if spare >= 0 and frame.top >= area.top + head:
             break
-    spare = area.width - left - right - scale.of(depth)
-    lift = max(0.0, frame.top - area.top - head)
-    return _Frame(view, scale, area.left + left + min(max(0.0, spare) / 2, 12.0), area.bottom - 1 - lift / 2)
+    below = max(frame.base - frame.top, len(view.layers) * _LEAST_PITCH + 2 + len(view.notes) * 2 * SMALL.lead)
+    down = max(0.0, area.bottom - area.top - head - below) / 2
+    base = area.top + head + down + (frame.base - frame.top)
+    return _Frame(view, scale, area.left + left + min(max(0.0, spare) / 2, 12.0), base)
 
 
 def _layer(pen: Pen, frame: _Frame, layer: Layer) -> None:
@@ -106,7 +124,17 @@ def _layer(pen: Pen, frame: _Frame, layer: Layer) -> None:
             if layer.filling in _HATCHES:
                 spacing, angle = _HATCHES[layer.filling]
                 pen.path(Path(hatch([part], spacing, angle=angle), HATCHING))
-            pen.path(Path(polygon(part), THIN))
+            pen.path(Path(_edges(frame, part), THIN))
+
+
+def _edges(frame: _Frame, part: Sequence[Point]) -> Steps:
+    """Return the outline of a part, left open where the drawing is broken."""
+    levels = frame.break_levels()
+    steps: list[Step] = []
+    for here, there in itertools.pairwise([*part, part[0]]):
+        if not any(abs(here[1] - level) < 0.01 and abs(there[1] - level) < 0.01 for level in levels):
+            steps.extend((("M", *here), ("L", *there)))
+    return tuple(steps)
 
 
 def _rail(pen: Pen, frame: _Frame, view: SectionView) -> None:
@@ -120,12 +148,10 @@ def _rail(pen: Pen, frame: _Frame, view: SectionView) -> None:
 
 
 def _broken_edges(pen: Pen, frame: _Frame, view: SectionView) -> None:
-    """Draw the two wavy edges of the break, and close what ends at the top without a line."""
-    if not frame.broken:
-        return
+    """Draw the two wavy edges of the break."""
     left = frame.x(min(x for layer in view.layers for part in layer.areas for x, _ in part)) - 1.5
     right = frame.x(max(x for layer in view.layers for part in layer.areas for x, _ in part)) + 1.5
-    for y in (frame.y(view.cut_low), frame.y(view.cut_low) - _BREAK):
+    for y in frame.break_levels():
         steps = max(2, round((right - left) / 3))
         points = [(left + (right - left) * i / steps, y + (0.5 if i % 2 else -0.5)) for i in range(steps + 1)]
         pen.path(Path(polyline(points), EXTENSION, None))
@@ -164,10 +190,7 @@ def _names(pen: Pen, frame: _Frame, view: SectionView, area: Box) -> None:
     right = max(frame.x(x) for layer in view.layers for part in layer.areas for x, _ in part)
     right = max([right, *(frame.x(x) for x, _ in view.rail)])
     column = right + 4
-    low, high = frame.top + 1.5, _names_end(frame, view)
-    count = len(view.layers)
-    pitch = min(max((high - low) / max(count, 1), _LABEL.size * 1.2), 6.5)
-    targets = [low + pitch * i for i in range(count)]
+    targets = _name_places(frame, view)
     for place, layer in zip(targets, reversed(view.layers), strict=True):
         inside = _inside(frame, layer, place)
         dot(pen, inside)
@@ -176,8 +199,12 @@ def _names(pen: Pen, frame: _Frame, view: SectionView, area: Box) -> None:
         write(pen, (column, place + 0.36 * _LABEL.size), text, _LABEL)
 
 
-def _names_end(frame: _Frame, view: SectionView) -> float:
-    return frame.y(view.cut_high) - 2 if frame.broken else frame.y(view.bottom)
+def _name_places(frame: _Frame, view: SectionView) -> list[float]:
+    """Return where the names stand, evenly, beside the part above the break where that is high enough."""
+    low = frame.top + 1.5
+    high = frame.y(view.cut_high) - 1 if frame.broken else frame.y(view.bottom)
+    pitch = min(max((high - low) / max(len(view.layers), 1), _LEAST_PITCH), 6.5)
+    return [low + pitch * i for i in range(len(view.layers))]
 
 
 def _inside(frame: _Frame, layer: Layer, y: float) -> Point:
@@ -201,7 +228,7 @@ def _notes(pen: Pen, frame: _Frame, view: SectionView, area: Box) -> None:
         return
     right = max([frame.left, *(frame.x(x) for x, _ in view.rail)])
     lines = [line for note in view.notes for line in SMALL.wrap(note, area.right - right - 3)]
-    y = max(frame.base - SMALL.lead * (len(lines) - 1) - 1, _names_end(frame, view) + 6)
+    y = max(frame.base - SMALL.lead * (len(lines) - 1) - 1, *(place + 5.5 for place in _name_places(frame, view)[-1:]))
     write_lines(pen, (right + 4, y), lines, SMALL)
 
 
@@ -217,5 +244,3 @@ def _between(area: Sequence[Point], low: float, high: float) -> list[Point]:
                 kept.append((x1 + (level - y1) * (x2 - x1) / (y2 - y1), level))
         area = kept
     return list(area) if len(area) > 2 else []
-
-

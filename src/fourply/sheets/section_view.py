@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from fourply.drawing.dimension import Dim
 from fourply.drawing.shapes import Point
 from fourply.measure.length import ZERO, Length
-from fourply.sheets.hand import Hand
 from fourply.sheets.view import Beside, Filling, Layer, SectionView
 from fourply.trade.materials import Fillet, Moulding, Spacer
 from fourply.trade.package import Mat, Package, StackLayer
 from fourply.trade.parts import mat_name
 from fourply.trade.treatment import Bevel, WindowFrom
+from fourply.working.words import Words
 
 _ABOVE = 3.5  # millimetres of what is seen in the window, shown above its lower edge
 _BELOW = 2.0  # millimetres of plain mat, shown below the lowest thing that changes
@@ -20,7 +20,7 @@ _OVER_LIP = 2.0
 _RAIL = 8.0  # millimetres of rail shown below the rabbet; a wider one is cut off
 
 
-def section_view(package: Package, hand: Hand) -> SectionView:
+def section_view(package: Package, words: Words) -> SectionView:
     """Return the section of a package in its frame, or of its bottom edge where there is no frame."""
     bottom_rail = _bottom_moulding(package)
     low = _lowest_change(package) - _BELOW
@@ -28,16 +28,16 @@ def section_view(package: Package, hand: Hand) -> SectionView:
     wall = min(_RAIL, (bottom_rail.width - bottom_rail.lip).as_mm) if bottom_rail else 0.0
     cut_low = (bottom_rail.lip.as_mm + _OVER_LIP) if bottom_rail else 6.0
     return SectionView(
-        layers=tuple(_layers(package, hand, top)),
+        layers=tuple(_layers(package, words, top)),
         rail=_profile(bottom_rail) if bottom_rail else (),
         rail_growth=(bottom_rail.height.as_mm * 1.4, -wall - 14.0) if bottom_rail else (0.0, 0.0),
         bottom=-wall,
         cut_low=cut_low,
         cut_high=max(cut_low, low) if low - cut_low > 3 else cut_low,
         top=top,
-        depths=tuple(_depths(package, hand)),
-        beside=tuple(_beside(package, hand)),
-        notes=tuple(_notes(package, bottom_rail, hand)),
+        depths=tuple(_depths(package, words)),
+        beside=tuple(_beside(package, words)),
+        notes=tuple(_notes(package, bottom_rail, words)),
         point=package.stack.depth.as_mm + 0.3 if bottom_rail else None,
     )
 
@@ -81,14 +81,14 @@ def _profile(moulding: Moulding) -> tuple[Point, ...]:
     )
 
 
-def _layers(package: Package, hand: Hand, top: float) -> Iterator[Layer]:
+def _layers(package: Package, words: Words, top: float) -> Iterator[Layer]:
     """Yield every layer of the stack, front to back; a floated sheet and its lift last."""
     depth = ZERO
     mats = {("top mat" if mat.number == 1 else f"under-mat {mat.number}"): mat for mat in package.mats}
     for layer in package.stack.layers:
         span = (depth.as_mm, (depth + layer.thickness).as_mm)
         mat = mats.get(layer.name)
-        name = f"{mat_name(mat) if mat else layer.name} {hand.length(layer.thickness)}"
+        name = f"{mat_name(mat) if mat else layer.name} {words.write(layer.thickness)}"
         if mat:
             filling = Filling.RISING if mat.number % 2 else Filling.FALLING
             yield Layer(name, _mat_areas(mat, span), filling)
@@ -96,7 +96,7 @@ def _layers(package: Package, hand: Hand, top: float) -> Iterator[Layer]:
             yield Layer(name, (_plain(package, layer, span, top),), _FILLINGS.get(layer.name, Filling.EMPTY))
         depth += layer.thickness
     if package.treatment.window is WindowFrom.FLOAT:
-        yield from _floated(package, hand, top)
+        yield from _floated(package, words, top)
 
 
 _FILLINGS = {"art": Filling.SOLID, "backing": Filling.WIDE, "spacer": Filling.RISING, "fillet": Filling.RISING}
@@ -134,7 +134,7 @@ def _mat_areas(mat: Mat, span: tuple[float, float]) -> tuple[tuple[Point, ...], 
     )
 
 
-def _floated(package: Package, hand: Hand, top: float) -> Iterator[Layer]:
+def _floated(package: Package, words: Words, top: float) -> Iterator[Layer]:
     """Yield the floated sheet and the board that raises it; both stand in front of the mount board."""
     mount = ZERO
     for layer in package.stack.layers:
@@ -144,49 +144,49 @@ def _floated(package: Package, hand: Hand, top: float) -> Iterator[Layer]:
     lift, thickness = package.treatment.float_lift, package.work.art.thickness
     sheet = package.outer.height.as_mm - package.art.sheet.bottom.as_mm
     front = (mount - lift - thickness).as_mm
-    yield Layer(f"art {hand.length(thickness)}", (_box((front, (mount - lift).as_mm), sheet, top),), Filling.SOLID)
+    yield Layer(f"art {words.write(thickness)}", (_box((front, (mount - lift).as_mm), sheet, top),), Filling.SOLID)
     if package.lift is not None:
         setback = sheet + package.treatment.float_setback.as_mm
         area = _box(((mount - lift).as_mm, mount.as_mm), min(setback, top - 1), top)
-        yield Layer(f"lift {hand.length(lift)}", (area,), Filling.FALLING)
+        yield Layer(f"lift {words.write(lift)}", (area,), Filling.FALLING)
 
 
-def _depths(package: Package, hand: Hand) -> Iterator[tuple[Dim, ...]]:
+def _depths(package: Package, words: Words) -> Iterator[tuple[Dim, ...]]:
     stack = package.stack
-    depth = Dim(0.0, stack.depth.as_mm, hand.length(stack.depth), figure="stack.depth")
+    depth = Dim(0.0, stack.depth.as_mm, words.write(stack.depth), figure="stack.depth")
     if stack.rabbet is None or stack.spare is None:
         yield (depth,)
         return
     if stack.spare > ZERO:
-        spare = Dim(stack.depth.as_mm, stack.rabbet.as_mm, hand.length(stack.spare), bold=True, figure="stack.spare")
+        spare = Dim(stack.depth.as_mm, stack.rabbet.as_mm, words.write(stack.spare), bold=True, figure="stack.spare")
         yield (depth, spare)
     else:
         yield (depth,)
-    yield (Dim(0.0, stack.rabbet.as_mm, f"rabbet {hand.length(stack.rabbet)}", figure="moulding.rabbet_depth"),)
+    yield (Dim(0.0, stack.rabbet.as_mm, f"rabbet {words.write(stack.rabbet)}", figure="moulding.rabbet_depth"),)
 
 
-def _beside(package: Package, hand: Hand) -> Iterator[Beside]:
+def _beside(package: Package, words: Words) -> Iterator[Beside]:
     """Yield what is seen in front, bottom to top: groove, strip, bevels and flat strips, each with its width."""
     top = package.mats[0]
     if top.groove:
         low, run = top.groove.borders.bottom.as_mm, top.run.as_mm
-        yield Beside(low - run, low + run, f"groove {hand.length(top.groove.width)}")
-        yield Beside(low + run, _face(top).as_mm, f"strip {hand.length(top.groove.strip)}")
+        yield Beside(low - run, low + run, f"groove {words.write(top.groove.width)}")
+        yield Beside(low + run, _face(top).as_mm, f"strip {words.write(top.groove.strip)}")
     for number, mat in enumerate(package.mats):
         face, line = _face(mat).as_mm, mat.borders.bottom.as_mm
         if number and mat.strip > ZERO:
             before = package.mats[number - 1]
-            yield Beside(_sight(before), face, f"flat {hand.length(mat.strip)}")
+            yield Beside(_sight(before), face, f"flat {words.write(mat.strip)}")
         if mat.opening.bevel is Bevel.NORMAL:
-            yield Beside(face, line, f"bevel {hand.length(mat.run)}")
+            yield Beside(face, line, f"bevel {words.write(mat.run)}")
 
 
 def _sight(mat: Mat) -> float:
     return (mat.borders.bottom if mat.opening.bevel is Bevel.NORMAL else mat.borders.bottom + mat.run).as_mm
 
 
-def _notes(package: Package, moulding: Moulding | None, hand: Hand) -> Iterator[str]:
+def _notes(package: Package, moulding: Moulding | None, words: Words) -> Iterator[str]:
     if moulding is None:
         return
-    yield f"rail {hand.length(moulding.width)}, lip {hand.length(moulding.lip)}"
-    yield f"clear {hand.length(package.treatment.allowance)} in all; the package rests on the rail"
+    yield f"rail {words.write(moulding.width)}, lip {words.write(moulding.lip)}"
+    yield f"clear {words.write(package.treatment.allowance)} in all; the package rests on the rail"

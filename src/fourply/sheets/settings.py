@@ -21,7 +21,7 @@ _GUIDE = 8.2
 _END = 3.75
 _ROW_FOOT = 1.9
 _NAMES = 26.5
-_ICON = 5.0
+_ICON = 4.6
 
 
 def row_height(row: SettingRow) -> float:
@@ -85,7 +85,8 @@ def _side(pen: Pen, area: Box, side: tuple[int, str], board: tuple[float, float]
 
 
 def _row(pen: Pen, area: Box, columns: Sequence[tuple[float, float]], row: SettingRow) -> None:
-    write(pen, (area.left, area.top + 4), STRONG.fit(row.name, _NAMES - 1), STRONG)
+    name = STRONG if STRONG.width(row.name) <= _NAMES - 1 else SIDE
+    write(pen, (area.left, area.top + 4), name.fit(row.name, _NAMES - 1), name)
     write(pen, (area.left, area.top + 7.4), SMALL.fit(row.note, _NAMES - 1), SMALL)
     for (left, right), guide in zip(columns, row.guides, strict=True):
         write(pen, (left, area.top + 7.2), guide.text, _fitting(guide, (GUIDE, GUIDE_LEFT), right - left))
