@@ -16,8 +16,10 @@ found, where, and what would be right. Work that can be made but looks wrong is 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from difflib import get_close_matches
 
 _SHOWN = 40
+_NAMED = 8
 
 
 def shown(text: str) -> str:
@@ -97,10 +99,12 @@ class BadPlan(FourplyError, ValueError):
 
 
 class Unknown(BadInput, LookupError):
-    """A name that is not there; says which names are."""
+    """A name that is not there; says which names are, the nearest first."""
 
     def __init__(self, kind: str, name: str, known: Sequence[str]) -> None:
-        super().__init__(name, f"known: {', '.join(known)}" if known else f"there is no {kind} at all")
+        near = get_close_matches(name, known, _NAMED, 0.5) or list(known[:_NAMED])
+        more = f" and {len(known) - len(near)} more" if len(known) > len(near) else ""
+        super().__init__(name, f"known: {', '.join(near)}{more}" if known else f"there is no {kind} at all")
         self.args = (kind, name, tuple(known))
         self.kind = kind
         self.known = tuple(known)

@@ -1,0 +1,159 @@
+"""The main job: from a show to a folder with everything that the bench needs."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from fourply.app.bench_figures import all_figures
+from fourply.app.buying import Line, chops, what_to_buy
+from fourply.app.cutting import Cutting, plan_cutting
+from fourply.app.papers import Papers, cutting_pages, front_drawings, ticket_pages
+from fourply.app.ports import Progress
+from fourply.app.shows import Opened
+from fourply.files.results import list_csv, plan_json, show_json
+from fourply.measure.notation import Sign, Style, format_length, format_size
+from fourply.planning.budget import Budget
+from fourply.trade.money import Money
+from fourply.trade.package import Package
+from fourply.working.words import Words
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What was made: the files by name in the order in which a person wants them, and the cutting."""
+
+    files: tuple[Path, ...]
+    cutting: Cutting
+    lines: tuple[Line, ...]
+
+
+def make_show(opened: Opened, out: Path, papers: Papers, budget: Budget, progress: Progress) -> Made:
+    """Write every file of a show into the folder `out`, made where it is missing; files of the same name are replaced.
+
+    Raises OSError where the folder cannot be written.
+    """
+    out.mkdir(parents=True, exist_ok=True)
+    materials, packages = opened.show.materials, opened.packages
+    cutting = plan_cutting(packages, materials, budget, progress)
+    lines = what_to_buy(packages, cutting, materials)
+    files = [
+        _write(out / "tickets.pdf", ticket_pages(opened, cutting, papers, progress)),
+        _write(out / "cutting.pdf", cutting_pages(opened, cutting, papers, progress)),
+        _write(out / "buy.csv", _buy_csv(lines, papers.words).encode()),
+        _write(out / "chops.csv", _chops_csv(packages, papers.words).encode()),
+        _write(out / "show.json", _show_json(opened, progress, papers.words)),
+        _write(out / "plan.json", _plan_json(cutting).encode()),
+    ]
+    drawings = out / "drawings"
+    drawings.mkdir(exist_ok=True)
+    for name, svg in front_drawings(packages, papers, progress):
+        files.append(_write(drawings / name, svg))
+    return Made(tuple(files), cutting, lines)
+
+
+def _write(path: Path, content: bytes | Iterable[str]) -> Path:
+    """Write a file beside its place first, so that a run that is stopped never leaves half of one."""
+    part = path.with_name(path.name + ".part")
+    with part.open("wb") as file:
+        if isinstance(content, bytes):
+            file.write(content)
+        else:
+            file.writelines(text.encode() for text in content)
+    os.replace(part, path)  # noqa: PTH105 (Path.replace returns nothing more)
+    return path
+
+
+def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str]:
+    show = opened.show
+    head = {
+        "title": show.title,
+        "unit": show.unit.value,
+        "order": show.order.value if show.order else None,
+        "notes": list(show.notes),
+    }
+    progress("figures", 0, 1)
+    shown = [(package, all_figures(package)) for package in opened.packages]
+    yield from show_json(head, shown, opened.faults, words.write)
+    progress("figures", 1, 1)
+
+
+def _plan_json(cutting: Cutting) -> str:
+    return plan_json(
+        ((each.stuff.value, each.material, each.problem, each.plan) for each in cutting.flats),
+        ((each.stuff.value, each.material, each.problem, each.plan) for each in cutting.longs),
+        ((each.part.key, each.why) for each in cutting.unplanned),
+    )
+
+
+_BUY = ("do", "what", "material", "size", "quantity", "each", "cost", "currency", "where")
+_CHOPS = ("work", "frames", "moulding", "size given", "width", "height", "net length", "trade estimate")
+
+
+def _buy_csv(lines: Iterable[Line], words: Words) -> str:
+    style = Style(words.unit, words.rule, sign=Sign.WORD, decimal=words.decimal)
+
+    def row(line: Line) -> tuple[object, ...]:
+        size = format_size(line.size, style) if line.size else format_length(line.length, style) if line.length else ""
+        each = line.each if line.cost else None
+        return (
+            line.do.value,
+            line.stuff,
+            line.material,
+            size,
+            line.quantity,
+            f"{each.amount:f}" if each else "",
+            f"{line.cost.amount:f}" if line.cost else "",
+            each.currency if each else "",
+            line.place,
+        )
+
+    return list_csv(_BUY, (row(line) for line in lines))
+
+
+def _chops_csv(packages: Iterable[Package], words: Words) -> str:
+    style = Style(words.unit, words.rule, sign=Sign.WORD, decimal=words.decimal)
+
+    def rows() -> Iterator[tuple[object, ...]]:
+        for chop in chops(packages):
+            for given, size in chop.sizes:
+                lengths = (
+                    format_length(length, style) for length in (size.width, size.height, chop.net, chop.estimate)
+                )
+                yield chop.work, chop.copies, chop.moulding, given.value, *lengths
+
+    return list_csv(_CHOPS, rows())
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """What a run comes to; `cost` by currency, as exact text."""
+
+    works: int
+    faults: int
+    findings: int
+    unplanned: int
+    plans: int
+    proved: int
+    cost: Mapping[str, str]
+
+
+def totals(opened: Opened, made: Made) -> Totals:
+    """Return what a run comes to, for the last lines of its report."""
+    cost: dict[str, Money] = {}
+    for line in made.lines:
+        if line.cost:
+            currency = line.cost.currency
+            cost[currency] = cost[currency] + line.cost if currency in cost else line.cost
+    plans = [each.plan for each in made.cutting.flats], [each.plan for each in made.cutting.longs]
+    return Totals(
+        works=len(opened.packages),
+        faults=len(opened.faults),
+        findings=sum(len(package.findings) for package in opened.packages),
+        unplanned=len(made.cutting.unplanned),
+        plans=len(plans[0]) + len(plans[1]),
+        proved=sum(plan.proved for plan in plans[0]) + sum(plan.proved for plan in plans[1]),
+        cost={currency: f"{money.amount:f}" for currency, money in cost.items()},
+    )

@@ -1,0 +1,43 @@
+"""Why a figure is what it is, in lines for a reader."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+
+from fourply.app.bench_figures import all_figures
+from fourply.app.shows import Opened
+from fourply.working.explain import Line, explain, line
+from fourply.working.words import Words
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One figure answered: its path, the sentence of its value, its reason with the source, how deep it stands."""
+
+    figure: str
+    sentence: str
+    reason: str
+    depth: int
+    line: Line
+
+    def as_data(self) -> dict[str, object]:
+        """Return the line as data for a program."""
+        return asdict(self.line)
+
+
+def why(opened: Opened, work: str, figure: str | None) -> tuple[Answer, ...]:
+    """Return the answers for one figure and all it stands on, or one for every figure of the work.
+
+    Raises Unknown for a work or figure that there is not.
+    """
+    figures = all_figures(opened.package(work))
+    write = Words(metric=opened.show.unit.is_metric).with_unit
+    lines = explain(figures, figure, write) if figure else tuple(line(figures, path, write) for path in figures)
+    return tuple(_answer(each) for each in lines)
+
+
+def _answer(each: Line) -> Answer:
+    if not each.arithmetic:
+        return Answer(each.figure, f"{each.value} ({each.reason})", "", each.depth, each)
+    source = f" [{each.source}]" if each.source else ""
+    return Answer(each.figure, f"{each.arithmetic} = {each.value}", f"{each.reason}{source}", each.depth, each)

@@ -1,0 +1,64 @@
+"""`./run make`: everything for the bench from a show or a list."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+import click
+
+from fourply.cli.options import Reading, opened
+from fourply.cli.options import reading as with_reading
+from fourply.cli.report import progress, tell_faults, tell_made
+
+FAULTS = 2
+STEPS = 2000
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """How the caller wants a show made and told."""
+
+    paper: str | None
+    steps: int
+    strict: bool
+    quiet: bool
+    as_json: bool
+
+
+@click.command("make")
+@click.argument("show", type=click.Path(path_type=Path, exists=True, dir_okay=False))
+@click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="Folder for the files.")
+@with_reading
+@click.option("--paper", type=click.Choice(("a4", "letter")), help="Paper; that of the region unless named.")
+@click.option("--steps", type=click.IntRange(min=1), default=STEPS, show_default=True, help="Search for each plan.")
+@click.option("--strict", is_flag=True, help="Make nothing where a row has a fault.")
+@click.option("--quiet", is_flag=True, help="Print faults only.")
+@click.option("--json", "as_json", is_flag=True, help="Print totals as JSON.")
+def command(show: Path, out: Path, reading: Reading, **wish: object) -> int:
+    """Make tickets, cutting plans, lists and figures of SHOW, a show file (TOML) or a list of works (CSV, XLSX)."""
+    return make(show, out, reading, Wish(**wish))  # type: ignore[arg-type]
+
+
+def make(show: Path, out: Path, reading: Reading, wish: Wish) -> int:
+    """Make a show and tell what came of it; returns the exit code."""
+    from fourply.app.make import make_show, totals  # noqa: PLC0415 (imported when called)
+    from fourply.app.papers import Papers  # noqa: PLC0415
+    from fourply.planning.budget import Budget  # noqa: PLC0415
+
+    found = opened(show, reading)
+    if not found.packages or (wish.strict and found.faults):
+        tell_faults(found, None)
+        click.echo("Nothing made." if found.packages else "No work can be made.", err=True)
+        return FAULTS
+    papers = Papers.of_region(metric=found.show.unit.is_metric, paper=wish.paper)
+    with progress(quiet=wish.quiet or wish.as_json) as told:
+        made = make_show(found, out, papers, Budget(steps=wish.steps), told)
+    tell_faults(found, made)
+    sums = totals(found, made)
+    if wish.as_json:
+        click.echo(json.dumps(asdict(sums)))
+    elif not wish.quiet:
+        tell_made(found, made, sums)
+    return FAULTS if found.faults or made.cutting.unplanned else 0
