@@ -41,7 +41,11 @@ def open_show(path: Path, asked: Asked, settings: Mapping[str, str] = MappingPro
     `settings` are rules of the treatment as text; they hold for every work, over all that the show says. Raises
     BadInput for a setting that cannot be read, Unknown for one that there is not.
     """
-    show = load_show(path, asked)
+    return resolved(load_show(path, asked), settings)
+
+
+def resolved(show: Show, settings: Mapping[str, str]) -> Opened:
+    """Return a show that has been read with every work resolved; raises as `open_show` does."""
     layer = _layer(settings, Reading(show.unit, show.order, show.currency))
     for _, unknown in unknown_names(_under(show.shop, layer), show.materials):
         raise unknown

@@ -5,12 +5,16 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from fourply.cli.options import Reading, opened
 from fourply.cli.options import reading as with_reading
 from fourply.cli.report import progress, tell_faults, tell_made
+
+if TYPE_CHECKING:
+    from fourply.app.shows import Opened
 
 FAULTS = 2
 STEPS = 2000
@@ -43,11 +47,15 @@ def command(show: Path, out: Path, reading: Reading, **wish: object) -> int:
 
 def make(show: Path, out: Path, reading: Reading, wish: Wish) -> int:
     """Make a show and tell what came of it; returns the exit code."""
+    return make_opened(opened(show, reading), out, wish)
+
+
+def make_opened(found: Opened, out: Path, wish: Wish) -> int:
+    """Make a show that has been opened and tell what came of it; returns the exit code."""
     from fourply.app.make import make_show, totals  # noqa: PLC0415 (imported when called)
     from fourply.app.papers import Papers  # noqa: PLC0415
     from fourply.planning.budget import Budget  # noqa: PLC0415
 
-    found = opened(show, reading)
     if not found.packages or (wish.strict and found.faults):
         tell_faults(found, None)
         click.echo("Nothing made." if found.packages else "No work can be made.", err=True)
