@@ -12,14 +12,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from fourply.errors import Unknown
+from fourply.measure.length import Length
+from fourply.working.arithmetic import FUNCTIONS, evaluate
 from fourply.working.working import Figures, Rounding, Value, Working
 
 type Write = Callable[[Value], str]
 
 _NAME = re.compile(r"[a-z_][a-z_0-9]*")
-_FUNCTIONS = frozenset({"min", "max", "tan", "sin", "cos", "ceil"})
 _SIGNS = {" - ": " – ", " * ": " · ", " / ": " ÷ "}
-_ROUNDED = {Rounding.DOWN: "down", Rounding.UP: "up", Rounding.NEAREST: "to the nearest"}
+_ROUNDED = {Rounding.DOWN: "down to", Rounding.UP: "up to", Rounding.NEAREST: "to the nearest"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ def line(figures: Figures, path: str, write: Write, *, depth: int = 0) -> Line:
     return Line(
         path,
         write(working.value),
-        _fill(working.rule.formula, values) + _rounded(working, values),
+        _fill(working.rule.formula, values) + _rounded(figures, working, write),
         _fill(working.rule.formula, names),
         working.rule.reason,
         working.rule.source,
@@ -74,12 +75,18 @@ def line(figures: Figures, path: str, write: Write, *, depth: int = 0) -> Line:
 
 
 def _fill(formula: str, words: dict[str, str]) -> str:
-    text = _NAME.sub(lambda m: m[0] if m[0] in _FUNCTIONS else words.get(m[0], m[0]), formula)
+    text = _NAME.sub(lambda m: m[0] if m[0] in FUNCTIONS else words.get(m[0], m[0]), formula)
     for sign, shown in _SIGNS.items():
         text = text.replace(sign, shown)
     return text
 
 
-def _rounded(working: Working, values: dict[str, str]) -> str:
+def _rounded(figures: Figures, working: Working, write: Write) -> str:
+    """Return what the sum is before it is rounded and how it is, nothing where rounding changes nothing."""
     way = _ROUNDED.get(working.rule.rounding)
-    return f", {way} {values['grid']}" if way else ""
+    operands = {name: figures[operand].value for name, operand in working.operands}
+    grid = operands.pop("grid", None)
+    if way is None or grid is None or not isinstance(working.value, Length):
+        return ""
+    exact = Length(round(evaluate(working.rule.formula, operands)))
+    return f" = {write(exact)}, {way} {write(grid)}" if exact != working.value else ""
