@@ -16,7 +16,6 @@ import zipfile
 import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from types import MappingProxyType
 from xml.parsers import expat
 
 from fourply.errors import BadFile
@@ -99,9 +98,12 @@ def workbook_rows(file: str, data: bytes, limits: Limits) -> Iterator[list[str]]
     first = next((number for number, walk in enumerate(sheets) if walk.last_row), None)
     if first is None:
         raise BadFile(file, "a workbook without a filled cell", "a list of works with a row of headers")
-    marks = MappingProxyType(sheets[first].marks)
-    for number, values in enumerate(_values(file, parts, first), start=1):
-        yield [marks.get((number, column)) or _text(value) for column, value in enumerate(values, start=1)]
+    walk = sheets[first]
+    values = _values(file, parts, first)
+    for row in range(1, walk.last_row + 1):
+        cells = values[row - 1] if row <= len(values) else []
+        texts = [_text(cell) for cell in cells] + [""] * (walk.last_column - len(cells))
+        yield [walk.marks.get((row, column)) or text for column, text in enumerate(texts, start=1)]
 
 
 def _unpacked(file: str, data: bytes) -> dict[str, bytes]:
