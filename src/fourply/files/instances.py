@@ -239,7 +239,7 @@ def plan_to_data(problem: Problem, plan: Plan) -> dict[str, object]:
         "steps": plan.steps,
         "seconds": plan.seconds,
         "stock": [
-            {"from": _source_data(index, b.source), "copies": b.copies, "tree": _tree_data(index, b.tree)}
+            {"from": _source_data(index, b.source), "copies": b.copies, "tree": _whole_data(problem, index, b)}
             for b in plan.boards
         ],
     }
@@ -250,6 +250,34 @@ def _source_data(index: _Index, source: Source) -> dict[str, object]:
         return {"kind": source.kind.value, "index": index.stock[source.key]}
     data: dict[str, object] = {"kind": "fallout", "index": index.pieces[source.key]}
     return data | ({"choice": source.choice} if source.choice else {})
+
+
+def _whole_data(problem: Problem, index: _Index, board: Board) -> dict[str, object]:
+    """Return the tree of a board from its factory edges inward: trimming is four cuts that leave waste."""
+    tree, whole = _tree_data(index, board.tree), _trimmed_from(problem, board.source)
+    if whole is None:
+        return tree
+    box, trim = board.tree.box, problem.cutter.trim
+    across = Box(box.x, 0, box.w, whole.h)
+    below, above = Box(box.x, 0, box.w, trim), Box(box.x, box.y + box.h, box.w, trim)
+    middle = _cut(across, "h", [_waste(below), tree, _waste(above)])
+    left, right = Box(0, 0, trim, whole.h), Box(box.x + box.w, 0, trim, whole.h)
+    return _cut(Box(0, 0, whole.w, whole.h), "v", [_waste(left), middle, _waste(right)])
+
+
+def _trimmed_from(problem: Problem, source: Source) -> Stock | None:
+    """Return the stock that a board is trimmed from in the plain form; None where it is not, or where a kerf parts."""
+    stock = next((s for s in problem.stock if s.key == source.key and s.kind is source.kind), None)
+    plain = problem.cutter.trim and not problem.cutter.kerf
+    return stock if stock is not None and stock.trimmed and plain else None
+
+
+def _waste(box: Box) -> dict[str, object]:
+    return {"x": box.x, "y": box.y, "w": box.w, "h": box.h, "waste": True}
+
+
+def _cut(box: Box, way: str, children: list[dict[str, object]]) -> dict[str, object]:
+    return {"x": box.x, "y": box.y, "w": box.w, "h": box.h, "cut": way, "children": children}
 
 
 def _tree_data(index: _Index, node: Node) -> dict[str, object]:
@@ -285,7 +313,11 @@ def _board_of(problem: Problem, item: Field) -> Board:
         source = Source(kind, _at(index, problem.pieces).key, item["from"].get("choice", 0).whole())
     else:
         source = Source(kind, _at(index, [s for s in problem.stock if s.kind is kind]).key)
-    return Board(source, _node_of(problem, item["tree"], 0), item.get("copies", 1).whole(1))
+    tree, whole = _node_of(problem, item["tree"], 0), _trimmed_from(problem, source)
+    if whole is not None and tree.box == Box(0, 0, whole.w, whole.h) and len(tree.children) == 3:
+        inner = tree.children[1].children
+        tree = inner[1] if len(inner) == 3 else tree  # the trimming is the stock's own: a plan starts inside it
+    return Board(source, tree, item.get("copies", 1).whole(1))
 
 
 def _node_of(problem: Problem, item: Field, depth: int) -> Node:
