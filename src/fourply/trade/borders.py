@@ -49,7 +49,8 @@ def settle_borders(
 ) -> Bordered:
     """Return borders and outer size round the top mat's back opening.
 
-    `mouldings` are those of top and bottom and of the sides. `outer` fixes the package; without it the borders make it. Raises BadTreatment where nothing is left for a border.
+    `mouldings` are those of top and bottom and of the sides. `outer` fixes the package; without it the borders make it.
+    Raises BadTreatment where nothing is left for a border.
     """
     if outer is not None:
         return _fitted(ledger, opening, treatment, outer)

@@ -33,7 +33,9 @@ def finish_mats(
         inset = treatment.inset if number > 1 else ZERO
         if number > 1:
             borders = _under(ledger, number, borders, each.reveal)
-        blank = _blank(ledger, number, base, inset=inset)
+        if inset >= borders.least:
+            raise BadTreatment(f"mat.{number}.blank", "the inset leaves nothing of the under-mat", "a smaller inset")
+        blank = _blank(ledger, number, base, inset)
         score = opened[number] if treatment.stack_cut and number < len(opened) else None
         mats.append(
             Mat(
@@ -71,9 +73,7 @@ def _under(ledger: Ledger, number: int, above: Edges, reveal: Length) -> Edges:
     return above.plus(reveal)
 
 
-def _blank(ledger: Ledger, number: int, base: Size, *, inset: Length) -> Size:
-    if 2 * inset >= min(base.width, base.height):
-        raise BadTreatment(f"mat.{number}.blank", "the inset leaves nothing of the under-mat", "a smaller inset")
+def _blank(ledger: Ledger, number: int, base: Size, inset: Length) -> Size:
     paths = ("outer.blank", "outer.blank") if "outer.blank" in ledger else ("outer.width", "outer.height")
     for side, path, length in zip(("width", "height"), paths, (base.width, base.height), strict=True):
         at = f"mat.{number}.blank.{side}"
