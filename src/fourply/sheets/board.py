@@ -1,0 +1,210 @@
+"""The layout of one board, to scale: what is cut out of it, by which cuts, and what becomes of the rest.
+
+Pieces carry black discs, cuts open rings with the numbers of their list. A fallout that is used is hatched close, one
+that is kept wide, waste is blank with a diagonal; nothing depends on colour. Signs look for a free place, so that no
+number stands on another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fourply.drawing import dimension
+from fourply.drawing.dimension import Dim, Side, lay_out
+from fourply.drawing.hatch import hatch
+from fourply.drawing.ink import CUT, EXTENSION, HATCHING, THIN, VISIBLE
+from fourply.drawing.lettering import Anchor, Type, write
+from fourply.drawing.page import REDUCED, Scale
+from fourply.drawing.pen import Path, Pen
+from fourply.drawing.shapes import Box, Point, rectangle
+from fourply.drawing.signs import disc, ring, stroke
+from fourply.sheets.board_view import BoardView, CutLine, Fallout, PlacedPiece, Rest, Use
+from fourply.sheets.types import CAPTION, HEADING, LEAST, STRONG
+
+_RING = 2.7
+_SIDE = 7.4  # room round the board for rings
+_SIZES = (Type(10, bold=True), STRONG, Type(7.2, bold=True))
+_SPACING = {Use.FEEDS: 1.5, Use.KEEP: 3.2}
+
+
+class _Place:
+    """Where the board stands on the page, and what is taken there."""
+
+    def __init__(self, scale: Scale, left: float, base: float) -> None:
+        self.scale = scale
+        self.left = left
+        self.base = base
+        self.taken: list[Box] = []
+
+    def point(self, at: Point) -> Point:
+        return self.left + self.scale.of(at[0]), self.base - self.scale.of(at[1])
+
+    def box(self, box: Box) -> Box:
+        left, bottom = self.point((box.left, box.top))
+        right, top = self.point((box.right, box.bottom))
+        return Box(left, top, right, bottom)
+
+    def free(self, box: Box) -> bool:
+        return not any(box.meets(other) for other in self.taken)
+
+    def take(self, box: Box) -> None:
+        self.taken.append(box)
+
+
+def compose_board(pen: Pen, area: Box, view: BoardView) -> float:
+    """Draw the layout at the top of an area; return where it ends."""
+    head = write(pen, (area.left, area.top + 3.2), "Layout", HEADING)
+    room = Box(area.left, area.top + 6, area.right, area.bottom)
+    place = _place(view, room)
+    caption = f"{place.scale}. Clean edges at the left and at the bottom."
+    write(pen, (area.left + head + 2, area.top + 3.2), CAPTION.fit(caption, area.width - head - 2), CAPTION)
+    board = place.box(Box(0, 0, view.width, view.height))
+    for rest in view.rests:
+        _rest(pen, place, rest)
+    for piece in view.pieces:
+        _piece(pen, place, piece)
+    pen.path(Path(rectangle(board), VISIBLE))
+    for line in view.lines_cut:
+        stroke(pen, place.point(line.start), place.point(line.end), CUT)
+    for line in view.lines_cut:
+        _ring(pen, place, line, board)
+    banks = _banks(view, place, board)
+    for bank in banks:
+        dimension.draw(pen, bank)
+    return board.bottom + _SIDE + max(bank.depth for bank in banks) + 1
+
+
+def _place(view: BoardView, room: Box) -> _Place:
+    wide, high = room.width - 2 * _SIDE - 10, room.height - 2 * _SIDE - 16
+    scale = next((s for s in REDUCED if s.of(view.width) <= wide and s.of(view.height) <= high), REDUCED[-1])
+    left = room.left + _SIDE + 9 + max(0.0, wide - scale.of(view.width)) / 2
+    return _Place(scale, left, room.top + 8 + scale.of(view.height) + 1)
+
+
+def _banks(view: BoardView, place: _Place, board: Box) -> list[dimension.Bank]:
+    across = (board.left - 14, board.right + 14)
+    along = (board.top - 4, board.bottom + 4)
+    whole_x = [Dim(board.left, board.right, view.width_figure)]
+    whole_y = [Dim(board.top, board.bottom, view.height_figure)]
+    chain_x: list[Dim] = []
+    chain_y: list[Dim] = []
+    for start, end, text in view.chain:
+        (x1, y1), (x2, y2) = place.point((start, start)), place.point((end, end))
+        if view.upright:
+            chain_y.append(Dim(y2, y1, text))
+        else:
+            chain_x.append(Dim(x1, x2, text))
+    return [
+        lay_out(Side.BOTTOM, board.bottom + _SIDE - 3, [chain_x, whole_x], within=across),
+        lay_out(Side.LEFT, board.left - _SIDE, [chain_y, whole_y], within=along),
+    ]
+
+
+def _rest(pen: Pen, place: _Place, rest: Rest) -> None:
+    box = place.box(rest.box)
+    if not rest.kept:
+        stroke(pen, (box.left, box.bottom), (box.right, box.top), EXTENSION)
+        return
+    middle, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
+    for text, kind, base in (("remnant, keep", STRONG, y - 0.8), (rest.size, _SIZES[0], y + 4.2)):
+        wide = kind.width(text)
+        if wide < box.width - 2 and box.height > 11:
+            write(pen, (middle, base), text, kind, anchor=Anchor.MIDDLE)
+            place.take(Box(middle - wide / 2, base - kind.size, middle + wide / 2, base + 1))
+
+
+def _piece(pen: Pen, place: _Place, piece: PlacedPiece) -> None:
+    """Draw a piece: its disc, its name and size where they fit, what falls out of it."""
+    box = place.box(piece.box)
+    window = place.box(piece.fallout.box) if piece.fallout else None
+    radius = min(3.2, box.width / 2 - 0.6, box.height / 2 - 0.6)
+    if radius < 1.1:
+        return
+    middle = (box.left + radius + 1.4, box.top + radius + 1.4)
+    disc(pen, middle, piece.number, radius)
+    place.take(Box(middle[0] - radius, middle[1] - radius, middle[0] + radius, middle[1] + radius))
+    _words(pen, place, piece, Box(middle[0] + radius + 1.2, box.top, box.right - 1.2, box.bottom), window)
+    if piece.fallout and window:
+        _fallout(pen, place, piece.fallout, window)
+
+
+def _words(pen: Pen, place: _Place, piece: PlacedPiece, room: Box, window: Box | None) -> None:
+    """Write the size, and the name before or below it, into the border above the window where there is room."""
+    low = window.top - 0.6 if window and window.left < room.right else room.bottom - 0.6
+    kind = next((kind for kind in _SIZES if kind.width(piece.size) <= room.width), None)
+    base = room.top + 5.4
+    if kind is None or base + 0.6 > low:
+        return
+    wide = write(pen, (room.right, base), piece.size, kind, anchor=Anchor.END)
+    place.take(Box(room.right - wide, base - kind.size, room.right, base + 0.8))
+    free = room.width - wide - 2
+    if CAPTION.width(piece.name) <= free:
+        write(pen, (room.left, base), piece.name, CAPTION)
+        place.take(Box(room.left, base - 3, room.left + CAPTION.width(piece.name), base + 0.8))
+    elif base + CAPTION.lead + 0.8 <= low and room.width > 12:
+        below = base + CAPTION.lead + 0.3
+        name = CAPTION.fit(piece.name, room.width)
+        write(pen, (room.right, below), name, CAPTION, anchor=Anchor.END)
+        place.take(Box(room.right - CAPTION.width(name), below - 3, room.right, below + 0.8))
+
+
+def _fallout(pen: Pen, place: _Place, fallout: Fallout, box: Box) -> None:
+    words = [(fallout.words, STRONG), (fallout.size, CAPTION)] if fallout.use is not Use.WASTE else [("waste", LEAST)]
+    words = [(text, kind) for text, kind in words if text]
+    wide = max(kind.width(text) for text, kind in words) + 2.4
+    high = 4.2 * len(words) + 1.6
+    middle, centre = (box.left + box.right) / 2, (box.top + box.bottom) / 2
+    hole = Box(middle - wide / 2, centre - high / 2, middle + wide / 2, centre + high / 2)
+    fits = wide < box.width - 2 and high < box.height - 2 and place.free(hole)
+    pen.path(Path(rectangle(box), THIN))
+    rings = [_corners(box), *([_corners(hole)] if fits else [])]
+    if fallout.use in _SPACING:
+        pen.path(Path(hatch(rings, _SPACING[fallout.use]), HATCHING))
+    else:
+        _diagonal(pen, box, hole if fits else None)
+    if fits:
+        place.take(hole)
+        for i, (text, kind) in enumerate(words):
+            write(pen, (middle, hole.top + 3.9 + 4.2 * i), text, kind, anchor=Anchor.MIDDLE)
+
+
+def _diagonal(pen: Pen, box: Box, hole: Box | None) -> None:
+    """Draw the diagonal of waste, broken where its word stands."""
+    start, end = (box.left, box.bottom), (box.right, box.top)
+    if hole is None:
+        stroke(pen, start, end, EXTENSION)
+        return
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    part = min(0.5, max(0.0, 0.5 - min(hole.width / 2 / dx, hole.height / 2 / -dy)))
+    for a, b in ((0.0, part), (1 - part, 1.0)):
+        stroke(pen, (start[0] + a * dx, start[1] + a * dy), (start[0] + b * dx, start[1] + b * dy), EXTENSION)
+
+
+def _corners(box: Box) -> list[Point]:
+    return [(box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom)]
+
+
+def _ring(pen: Pen, place: _Place, line: CutLine, board: Box) -> None:
+    """Draw the ring of a cut on its line, outside the board if it can be, else where nothing else stands."""
+    for centre in _ring_places(place, line, board):
+        around = Box(centre[0] - _RING, centre[1] - _RING, centre[0] + _RING, centre[1] + _RING).grown(0.2)
+        if place.free(around):
+            ring(pen, centre, line.number, _RING)
+            place.take(around)
+            return
+
+
+def _ring_places(place: _Place, line: CutLine, board: Box) -> Iterator[Point]:
+    """Yield places for a ring: beyond the ends that reach the edge of the board, then along the line."""
+    (x1, y1), (x2, y2) = place.point(line.start), place.point(line.end)
+    away = _RING + 0.7
+    if x1 == x2:
+        ends = ((x1, y1 + away, y1), (x2, y2 - away, y2))
+        outside = [(x, y) for x, y, edge in ends if min(abs(edge - board.top), abs(edge - board.bottom)) < 1.5]
+    else:
+        level = ((x1 - away, y1, x1), (x2 + away, y2, x2))
+        outside = [(x, y) for x, y, edge in level if min(abs(edge - board.left), abs(edge - board.right)) < 1.5]
+    yield from outside
+    for i in range(1, 40):
+        part = 0.5 + (i // 2) * 0.025 * (1 if i % 2 else -1)
+        yield x1 + (x2 - x1) * part, y1 + (y2 - y1) * part
