@@ -1,4 +1,4 @@
-"""Write docs/rules.md from the rules themselves:  python scripts/rules_page.py
+"""Writes docs/rules.md from the rules themselves: python scripts/rules_page.py.
 
 A test holds the page against the rules, so it cannot fall behind.
 """
