@@ -41,6 +41,8 @@ INCHES = Size(Length.inches(16), Length.inches(20))
         "40,64 cm x 20 in",
         "1' 4\" x 1' 8\"",
         "16 w x 20 h",
+        "16w x 20h in",
+        "20 h in × 16 w in.",
         "20 h x 16 w",
         "20 in (h) x 16 in (w)",
         "H. 20 × W. 16 in",

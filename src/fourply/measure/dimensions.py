@@ -58,7 +58,9 @@ class Extent:
 _TIMES = re.compile(r" ?(?:[x×✕✖*]|\bby\b) ?", re.IGNORECASE)
 _LETTER = r"width|wide|w|height|high|tall|h|depth|deep|d"
 _PART = re.compile(
-    rf"(?:(?P<before>{_LETTER})\.?:? ?)?(?P<length>.*?)(?: ?\(?(?P<after>{_LETTER})\)?\.?)?", re.IGNORECASE
+    rf"(?:(?P<before>{_LETTER})\.?:? ?)?(?P<length>.*?)(?: ?\(?(?P<after>{_LETTER})\)?\.?)?"
+    r"(?P<unit> ?(?:mm|cm|m|in|inch|inches|ft)\.?)?",
+    re.IGNORECASE,
 )
 _AXES = MappingProxyType(
     {"wide": "w", "width": "w", "high": "h", "tall": "h", "height": "h", "deep": "d", "depth": "d"}
@@ -98,7 +100,7 @@ def _axes_and_lengths(text: str, parts: Sequence[str], unit: Unit) -> tuple[str,
         found = _PART.fullmatch(part)
         letter = ((found["before"] or found["after"] or " ") if found else " ").lower()
         axes += _AXES.get(letter, letter)
-        bare.append(found["length"].strip() if found else part)
+        bare.append((found["length"] + (found["unit"] or "")).strip() if found else part)
     try:
         units = [parse_with_unit(each, unit)[1] for each in bare]
         said = [next((u for u in (*units[i:], *reversed(units[:i])) if u), unit) for i in range(len(units))]
