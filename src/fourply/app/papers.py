@@ -15,6 +15,8 @@ from fourply.drawing.page import A4, LETTER, Paper
 from fourply.drawing.record import Drawing, Recorder
 from fourply.measure.notation import Marks
 from fourply.render import pdf, svg
+from fourply.sheets.cutting import compose_cutting
+from fourply.sheets.cutting_view import CutJob, board_views, windows_of
 from fourply.sheets.front import compose_front
 from fourply.sheets.front_view import front_view
 from fourply.sheets.furniture import content
@@ -53,6 +55,22 @@ def ticket_pages(opened: Opened, cutting: Cutting, papers: Papers, progress: Pro
         progress("tickets", total, total)
 
     return pdf.render(drawings(), title=f"{opened.show.title}: tickets")
+
+
+def cutting_pages(opened: Opened, cutting: Cutting, papers: Papers, progress: Progress) -> bytes:
+    """Return `cutting.pdf`: a page a board, glazing and backing sheets among them; identical boards share one."""
+    windows = windows_of(opened.packages)
+
+    def drawings() -> Iterator[Drawing]:
+        for number, flat in enumerate(cutting.flats):
+            progress("cutting", number, len(cutting.flats))
+            show, words = opened.show.title, papers.words
+            job = CutJob(show, flat.material, flat.parts, flat.problem, flat.plan, words, windows)
+            for view in board_views(job):
+                yield from compose_cutting(view, papers.paper)
+        progress("cutting", len(cutting.flats), len(cutting.flats))
+
+    return pdf.render(drawings(), title=f"{opened.show.title}: cutting")
 
 
 def front_drawings(packages: Iterable[Package], papers: Papers, progress: Progress) -> Iterator[tuple[str, bytes]]:

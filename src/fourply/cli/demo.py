@@ -20,5 +20,5 @@ def command(out: Path, *, metric: bool) -> int:
     show = copy_demo(out / "show", metric=metric)
     code = make(show, out, Reading(None, None, ()), Wish(None, STEPS, strict=False, quiet=False, as_json=False))
     click.echo(f"The show itself is in {show.parent}: change it and run  ./run make {show} --out {out}")
-    click.echo(f"Open {out / 'tickets.pdf'} and {out / 'cutting.pdf'} first; ask  ./run why {show} TM-01")
+    click.echo(f"Open {out / 'tickets.pdf'} and {out / 'cutting.pdf'} first; ask  ./run why {show} {'H1' if metric else 'TM-01'}")
     return code

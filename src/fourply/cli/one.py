@@ -13,7 +13,7 @@ from fourply.cli.options import reading as with_reading
 _FAULT_LEVEL = "fault"
 
 
-@click.command("one")
+@click.command("one", context_settings={"ignore_unknown_options": True})
 @click.argument("size")
 @click.option("--title", default="", help="What the work is called.")
 @with_reading
