@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fourply.measure.length import Length
-from fourply.measure.rounding import down, half_even, to_grid
+from fourply.measure.rounding import Grid, coarser, down, half_even, to_grid
 from fourply.measure.size import Size
 from fourply.trade.package import Package
 from fourply.working.ledger import Ledger
@@ -68,6 +68,7 @@ def fitting(package: Package) -> Fitting | None:
     ledger.given("fit.end", POINT_END, _PRACTICE)
     ledger.given("fit.spacing", POINT_SPACING, _PRACTICE)
     ledger.given("fit.inset", COVER_INSET, _PRACTICE)
+    ledger.given("fit.grid", _grid(package).step, "nothing here needs a finer mark")
     outer = package.outer
     seal = ledger.figure(
         "fit.edge_seal", 2 * (outer.width + outer.height), EDGE_SEAL, width="outer.width", height="outer.height"
@@ -84,12 +85,16 @@ def fitting(package: Package) -> Fitting | None:
     return Fitting(seal, across, up, Size(*sides), ledger.figures)
 
 
+def _grid(package: Package) -> Grid:
+    return coarser(package.treatment.grid, 4)
+
+
 def _points(ledger: Ledger, side: str, length: Length, package: Package) -> Points:
     """Return even points along one rail: at least two, at most POINT_SPACING apart."""
-    grid, path = package.treatment.grid, f"fit.points.{side}"
+    grid, path = _grid(package), f"fit.points.{side}"
     first = to_grid(min(POINT_END, length // 4), grid, half_even)
     operands = {"side": f"outer.{side}"}
-    ledger.figure(f"{path}.first", first, FIRST_POINT, **operands, end="fit.end", grid="grid")
+    ledger.figure(f"{path}.first", first, FIRST_POINT, **operands, end="fit.end", grid="fit.grid")
     run = length - 2 * first
     gaps = max(1, -(-run.nm // POINT_SPACING.nm))
     ledger.figure(f"{path}.count", gaps + 1, POINTS, **operands, first=f"{path}.first", spacing="fit.spacing")

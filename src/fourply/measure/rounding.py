@@ -72,6 +72,15 @@ class Grid:
             raise ValueError(msg)
 
 
+def coarser(grid: Grid, by: int) -> Grid:
+    """Return the grid of every `by`-th division, for what needs no care.
+
+    >>> coarser(Grid("1/32 in", Length.inches(1, 32)), 4).step == Length.inches(1, 8)
+    True
+    """
+    return Grid(f"{by} × {grid.name}", by * grid.step)
+
+
 EIGHTH = Grid("1/8 in", Length.inches(1, 8))
 SIXTEENTH = Grid("1/16 in", Length.inches(1, 16))
 THIRTY_SECOND = Grid("1/32 in", Length.inches(1, 32))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from fourply.measure.length import ZERO, Length
-from fourply.measure.rounding import down, half_even, to_grid
+from fourply.measure.rounding import coarser, down, half_even, to_grid
 from fourply.measure.size import Edges, Rect, Size
 from fourply.trade import rules
 from fourply.trade.materials import Fillet, Spacer
@@ -77,18 +77,19 @@ def hinge(ledger: Ledger, treatment: Treatment, sheet: Size, outer: Size) -> Hin
         kind = HingeKind.THROUGH
     if kind is HingeKind.CORNERS:
         return Hinging(kind, (), board_edge)
-    grid, width = treatment.grid, sheet.width
+    grid, width = coarser(treatment.grid, 4), sheet.width
+    ledger.given("hinge.grid", grid.step, "nothing here needs a finer mark")
     first = ledger.figure(
         "hinge.1.at",
         grid.step * half_even(Fraction(width.nm, 6 * grid.step.nm)),
         rules.HINGE_END,
         sheet="art.width",
-        grid="grid",
+        grid="hinge.grid",
     )
     at = [first]
     if width > WIDE_SHEET:
         middle = grid.step * half_even(Fraction(width.nm, 2 * grid.step.nm))
-        at.append(ledger.figure("hinge.2.at", middle, rules.HINGE_MIDDLE, sheet="art.width", grid="grid"))
+        at.append(ledger.figure("hinge.2.at", middle, rules.HINGE_MIDDLE, sheet="art.width", grid="hinge.grid"))
     last = f"hinge.{len(at) + 1}.at"
     at.append(ledger.figure(last, width - first, rules.HINGE_OTHER, sheet="art.width", other="hinge.1.at"))
     return Hinging(kind, tuple(at), board_edge)
