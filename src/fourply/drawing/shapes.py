@@ -33,6 +33,11 @@ class Box(NamedTuple):
         """From top to bottom."""
         return self.bottom - self.top
 
+    @property
+    def corners(self) -> list[Point]:
+        """The four corners, clockwise from the top left."""
+        return [(self.left, self.top), (self.right, self.top), (self.right, self.bottom), (self.left, self.bottom)]
+
     def grown(self, by: float) -> Box:
         """Return the box larger by this on every side."""
         return Box(self.left - by, self.top - by, self.right + by, self.bottom + by)

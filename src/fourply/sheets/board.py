@@ -75,10 +75,10 @@ def compose_board(pen: Pen, area: Box, view: BoardView) -> float:
 
 
 def _place(view: BoardView, room: Box) -> _Place:
-    wide, high = room.width - 2 * _SIDE - 10, room.height - 2 * _SIDE - 16
+    wide, high = room.width - 2 * _SIDE - 10, room.height - 2 * _RING - _SIDE - (9 if view.upright else 14)
     scale = next((s for s in REDUCED if s.of(view.width) <= wide and s.of(view.height) <= high), REDUCED[-1])
     left = room.left + _SIDE + 9 + max(0.0, wide - scale.of(view.width)) / 2
-    return _Place(scale, left, room.top + 8 + scale.of(view.height) + 1)
+    return _Place(scale, left, room.top + 2 * _RING + 1.4 + scale.of(view.height))
 
 
 def _banks(view: BoardView, place: _Place, board: Box) -> list[dimension.Bank]:
@@ -106,11 +106,14 @@ def _rest(pen: Pen, place: _Place, rest: Rest) -> None:
         stroke(pen, (box.left, box.bottom), (box.right, box.top), EXTENSION)
         return
     middle, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
-    for text, kind, base in (("remnant, keep", STRONG, y - 0.8), (rest.size, _SIZES[0], y + 4.2)):
-        wide = kind.width(text)
-        if wide < box.width - 2 and box.height > 11:
-            write(pen, (middle, base), text, kind, anchor=Anchor.MIDDLE)
-            place.take(Box(middle - wide / 2, base - kind.size, middle + wide / 2, base + 1))
+    for words, kind in (("remnant, keep", STRONG), ("keep", STRONG), ("keep", _SIZES[-1])):
+        wide = max(kind.width(words), kind.width(rest.size))
+        label = Box(middle - wide / 2 - 0.5, y - 4.4, middle + wide / 2 + 0.5, y + 4.6)
+        if label.width < box.width - 1 and label.height < box.height - 1:
+            write(pen, (middle, y - 0.8), words, kind, anchor=Anchor.MIDDLE)
+            write(pen, (middle, y + 3.6), rest.size, kind, anchor=Anchor.MIDDLE)
+            place.take(label)
+            return
 
 
 def _piece(pen: Pen, place: _Place, piece: PlacedPiece) -> None:
@@ -121,11 +124,11 @@ def _piece(pen: Pen, place: _Place, piece: PlacedPiece) -> None:
     if radius < 1.1:
         return
     middle = (box.left + radius + 1.4, box.top + radius + 1.4)
-    disc(pen, middle, piece.number, radius)
     place.take(Box(middle[0] - radius, middle[1] - radius, middle[0] + radius, middle[1] + radius))
     _words(pen, place, piece, Box(middle[0] + radius + 1.2, box.top, box.right - 1.2, box.bottom), window)
     if piece.fallout and window:
         _fallout(pen, place, piece.fallout, window)
+    disc(pen, middle, piece.number, radius)
 
 
 def _words(pen: Pen, place: _Place, piece: PlacedPiece, room: Box, window: Box | None) -> None:
@@ -157,7 +160,7 @@ def _fallout(pen: Pen, place: _Place, fallout: Fallout, box: Box) -> None:
     hole = Box(middle - wide / 2, centre - high / 2, middle + wide / 2, centre + high / 2)
     fits = wide < box.width - 2 and high < box.height - 2 and place.free(hole)
     pen.path(Path(rectangle(box), THIN))
-    rings = [_corners(box), *([_corners(hole)] if fits else [])]
+    rings = [box.corners, *([hole.corners] if fits else [])]
     if fallout.use in _SPACING:
         pen.path(Path(hatch(rings, _SPACING[fallout.use]), HATCHING))
     else:
@@ -178,10 +181,6 @@ def _diagonal(pen: Pen, box: Box, hole: Box | None) -> None:
     part = min(0.5, max(0.0, 0.5 - min(hole.width / 2 / dx, hole.height / 2 / -dy)))
     for a, b in ((0.0, part), (1 - part, 1.0)):
         stroke(pen, (start[0] + a * dx, start[1] + a * dy), (start[0] + b * dx, start[1] + b * dy), EXTENSION)
-
-
-def _corners(box: Box) -> list[Point]:
-    return [(box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom)]
 
 
 def _ring(pen: Pen, place: _Place, line: CutLine, board: Box) -> None:

@@ -75,13 +75,14 @@ class TableRow(NamedTuple):
 class BoardView:
     """One board, or several cut alike: what it is, its layout, its cuts in order, its tables.
 
-    `chain` is the first division of the board: distances along its width, or its height where `upright`.
-    """
+    A `small` one (an offcut, a fallout) shares its page. `chain` is the first division of the board: distances along
+    its width, or its height where `upright`.
 
     number: str
     title: str
     lines: tuple[str, ...]
     corner: tuple[str, ...]
+    small: bool
     width: float
     height: float
     width_figure: str

@@ -23,10 +23,12 @@ from fourply.sheets.board_view import BoardView, CutRow, TableRow, Use
 from fourply.sheets.furniture import Head, columns, compose_foot, compose_head, content, rule
 from fourply.sheets.types import CAPTION, HEADING, LEAST, SMALL, STOP, STOP_LEFT, STRONG
 
+_SMALL_CUTS = 6
+_A_PAGE = 3
 _SHARES = (64, 36)
 _TABLES = (40, 62, 30)
 _ROOMY, _DENSE = 11.4, 7.2
-_TABLE_ROW = 6.4
+_TABLE_ROW = 5.9
 _FOOT_NOTE = "Close hatch: a fallout with a use. Wide hatch: a fallout to keep. Diagonal: waste. Heavy lines: cuts."
 _DENSE_STOP, _DENSE_LEFT = Type(12.5, bold=True), Type(12.5)
 
@@ -43,8 +45,54 @@ class _Left:
         return bool(self.cuts or self.pieces or self.fallouts)
 
 
-def compose_cutting(view: BoardView, paper: Paper) -> tuple[Drawing, ...]:
-    """Return the pages of one board, one or more."""
+def compose_cutting(views: Sequence[BoardView], paper: Paper) -> tuple[Drawing, ...]:
+    """Return the pages of one material: a page or more for each sheet, offcuts and fallouts several to a page."""
+    drawings: list[Drawing] = []
+    waiting: list[BoardView] = []
+    for view in views:
+        if view.small and len(view.cuts) <= _SMALL_CUTS and len(view.pieces) <= _SMALL_CUTS:
+            waiting.append(view)
+        else:
+            drawings.extend(_sheet(view, paper))
+    drawings.extend(_small_page(waiting[i : i + _A_PAGE], paper) for i in range(0, len(waiting), _A_PAGE))
+    return tuple(drawings)
+
+
+def _small_page(views: Sequence[BoardView], paper: Paper) -> Drawing:
+    """Return one page with a few small boards below one another."""
+    pen = Recorder()
+    area = content(paper)
+    last = views[-1].number
+    numbers = views[0].number if len(views) == 1 else f"{views[0].number}–{last}"
+    lines = ("Offcuts and fallouts", *views[0].lines[1:])
+    top = compose_head(pen, area, Head(numbers, views[0].title, lines, ())) + 1
+    each = (area.bottom - top) / _A_PAGE
+    for place, view in enumerate(views):
+        _strip(pen, Box(area.left, top + place * each, area.right, top + (place + 1) * each - 2), view)
+    title = f"{views[0].title}, boards {numbers}"
+    compose_foot(pen, paper, _FOOT_NOTE, f"{LEAST.fit(title, 60)} · fourply")
+    return pen.drawing(paper.width, paper.height, title=title)
+
+
+def _strip(pen: Pen, area: Box, view: BoardView) -> None:
+    """Draw one small board: what it is, its layout, its cuts."""
+    corner = ", ".join(view.corner)
+    write(pen, (area.right, area.top + 4.6), corner, SMALL, anchor=Anchor.END)
+    head = write(pen, (area.left, area.top + 4.6), f"Board {view.number}", HEADING) + 3
+    room = area.width - head - 2 - SMALL.width(corner)
+    write(pen, (area.left + head, area.top + 4.6), STRONG.fit(view.lines[0], room), STRONG)
+    y = area.top + 5.4
+    for _, note in view.notes:
+        write(pen, (area.left, y + 3.6), CAPTION.fit(note, area.width), CAPTION)
+        y += CAPTION.lead
+    layout, cuts = columns(Box(area.left, y + 2.4, area.right, area.bottom), (52, 48), gap=6)
+    compose_board(pen, layout, view)
+    _cuts(pen, cuts, view.cuts)
+    rule(pen, area, area.bottom + 0.6)
+
+
+def _sheet(view: BoardView, paper: Paper) -> tuple[Drawing, ...]:
+    """Return the pages of one sheet."""
     pens = [Recorder()]
     left = _first_page(pens[0], paper, view)
     while left.any():
@@ -85,9 +133,8 @@ def _row_height(count: int, room: float) -> float:
 def _cuts(pen: Pen, area: Box, cuts: Sequence[CutRow]) -> Sequence[CutRow]:
     """Draw the list of cuts, as many as have room; return the others."""
     head = write(pen, (area.left, area.top + 3.2), "Straight cuts", HEADING)
-    write(
-        pen, (area.left + head + 2, area.top + 3.2), CAPTION.fit("bold: reset the stop", area.width - head - 2), CAPTION
-    )
+    caption = CAPTION.fit("bold: reset the stop", area.width - head - 2)
+    write(pen, (area.left + head + 2, area.top + 3.2), caption, CAPTION)
     high = _row_height(len(cuts), area.height)
     y = area.top + 6
     for done, cut in enumerate(cuts):
@@ -106,11 +153,11 @@ def _cut_row(pen: Pen, area: Box, cut: CutRow) -> None:
     roomy = area.height > _DENSE + 0.1
     kinds = ((STOP_LEFT, STOP) if roomy else (_DENSE_LEFT, _DENSE_STOP)) if cut.stop != "trim" else (_DENSE_LEFT,) * 2
     kind = kinds[cut.reset]
-    room = 21.0
+    room = 21.0 if roomy else 15.0
     wide = kind.width(cut.stop)
     kind = kind if wide <= room else Type(kind.points * room / wide, kind.bold)
     write(pen, (area.left + 7.5, middle + 0.36 * kind.size), cut.stop, kind)
-    left, right = area.left + 30, area.right - 5.2
+    left, right = area.left + (30 if roomy else 23.5), area.right - 5.2
     write(pen, (left, middle - 0.5), SMALL.fit(cut.gives, right - left), Type(SMALL.points, bold=True))
     write(pen, (left, middle + 2.6), SMALL.fit(cut.part, right - left), SMALL)
     tick_box(pen, area.right - 3.8, middle - 1.9)
@@ -121,9 +168,8 @@ def _tables(pen: Pen, area: Box, view: BoardView) -> tuple[Sequence[TableRow], S
     rule(pen, area, area.top)
     pieces, fallouts, left = columns(Box(area.left, area.top + 1.4, area.right, area.bottom), _TABLES)
     rest = _table(pen, pieces, ("Pieces", ""), view.piece_rows)
-    more = (
-        _table(pen, fallouts, ("Fallouts", "usable size, squared off"), view.fallout_rows) if view.fallout_rows else ()
-    )
+    heading = ("Fallouts", "usable size, squared off")
+    more = _table(pen, fallouts, heading, view.fallout_rows) if view.fallout_rows else ()
     _left_over(pen, left, view.left_over)
     return rest, more
 
@@ -143,7 +189,7 @@ def _table(pen: Pen, area: Box, heading: tuple[str, str], rows: Sequence[TableRo
 
 
 def _table_row(pen: Pen, area: Box, row: TableRow) -> None:
-    base = area.top + 4.3
+    base = area.top + 4.1
     _sign(pen, area, row.sign)
     wide = write(pen, (area.right, base), row.figure, STRONG, anchor=Anchor.END)
     right = area.right - wide - 2
@@ -160,12 +206,7 @@ def _sign(pen: Pen, area: Box, sign: str) -> None:
         disc(pen, middle, sign, 2.5)
         return
     square = Box(middle[0] - 1.9, middle[1] - 1.9, middle[0] + 1.9, middle[1] + 1.9)
-    corners = [
-        (square.left, square.top),
-        (square.right, square.top),
-        (square.right, square.bottom),
-        (square.left, square.bottom),
-    ]
+    corners = square.corners
     if uses[sign] is Use.WASTE:
         stroke(pen, (square.left, square.bottom), (square.right, square.top), EXTENSION)
     else:
@@ -185,7 +226,7 @@ def _left_over(pen: Pen, area: Box, rows: Sequence[tuple[str, str]]) -> None:
 
 
 def _notes_height(view: BoardView) -> float:
-    return 5.2 * (len(view.notes) + 1) + 3
+    return 5.0 * (len(view.notes) + 1) + 2
 
 
 def _notes(pen: Pen, area: Box, view: BoardView) -> None:

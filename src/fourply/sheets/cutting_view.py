@@ -26,6 +26,8 @@ from fourply.trade.package import Package
 from fourply.trade.parts import FlatPart
 from fourply.working.words import Words
 
+_TURNED = ", turned"
+
 
 @dataclass(frozen=True, slots=True)
 class CutJob:
@@ -83,10 +85,8 @@ def _board(job: CutJob, number: int, board: Board, feeds: Mapping[str, list[str]
         number=str(number),
         title=job.material,
         lines=tuple(_lines(job, board, size, len(placed))),
-        corner=(
-            f"board {number} of {len(job.plan.boards)}",
-            *((f"cut {board.copies} alike",) if board.copies > 1 else ()),
-        ),
+        corner=tuple(_corner(job, number, board.copies)),
+        small=board.source.kind is not Kind.SHEET,
         width=_mm(width),
         height=_mm(height),
         width_figure=_mark(job, width),
@@ -99,9 +99,15 @@ def _board(job: CutJob, number: int, board: Board, feeds: Mapping[str, list[str]
         cuts=tuple(_row(job, cut, at, numbers) for at, cut in enumerate(cuts, start=1)),
         piece_rows=tuple(_piece_row(job, node, numbers[id(node)]) for node in placed),
         fallout_rows=tuple(_fallout_rows(pieces)),
-        left_over=tuple(_left_over(job, board, (width, height))),
+        left_over=tuple(_left_over(board, (width, height))),
         notes=tuple(_notes(job, board, rests)),
     )
+
+
+def _corner(job: CutJob, number: int, copies: int) -> Iterator[str]:
+    yield f"board {number} of {len(job.plan.boards)}"
+    if copies > 1:
+        yield f"cut {copies} alike"
 
 
 def _size(job: CutJob, board: Board) -> tuple[int, int]:
@@ -156,7 +162,7 @@ def _chain(job: CutJob, tree: Node) -> tuple[tuple[float, float, str], ...]:
 def _piece(job: CutJob, node: Node, number: str, feeds: Mapping[str, list[str]]) -> PlacedPiece:
     key = node.piece or ""
     part = job.parts[key]
-    name = _name(job, key) + (", turned" if node.turned else "")
+    name = _name(job, key) + (_TURNED if node.turned else "")
     return PlacedPiece(number, _area(node.box), name, job.words.size(part.size), _fallout(job, node, part, feeds))
 
 
@@ -174,9 +180,9 @@ def _fallout(job: CutJob, node: Node, part: FlatPart, feeds: Mapping[str, list[s
     size = job.words.size(part.fallouts[0]) if part.fallouts else ""
     if part.key in feeds:
         return Fallout(place, Use.FEEDS, f"feeds {', '.join(feeds[part.key])}", size)
-    return (
-        Fallout(place, Use.KEEP, "keep", size) if _worth_keeping(job, part) else Fallout(place, Use.WASTE, "waste", "")
-    )
+    if _worth_keeping(job, part):
+        return Fallout(place, Use.KEEP, "keep", size)
+    return Fallout(place, Use.WASTE, "waste", "")
 
 
 def _worth_keeping(job: CutJob, part: FlatPart) -> bool:
@@ -194,56 +200,57 @@ def _rest(job: CutJob, node: Node) -> Rest:
 
 def _line(cut: Cut, number: int) -> CutLine:
     at, start, end = _mm(cut.at), _mm(cut.start), _mm(cut.end)
-    return (
-        CutLine(str(number), (at, start), (at, end))
-        if cut.way is Way.V
-        else CutLine(str(number), (start, at), (end, at))
-    )
+    ends = ((at, start), (at, end)) if cut.way is Way.V else ((start, at), (end, at))
+    return CutLine(str(number), *ends)
 
 
 def _row(job: CutJob, cut: Cut, number: int, numbers: Mapping[int, str]) -> CutRow:
-    edge = "left edge" if cut.way is Way.V else "bottom edge"
+    edge = "left" if cut.way is Way.V else "bottom"
     if not cut.stop:
-        return CutRow(str(number), "trim", reset=False, part=edge, gives=f"{_trim(job, cut)} off, a clean edge")
-    held = _held(cut.part, numbers)
-    part = f"from the {edge}" + (f", {held}" if number > 1 and held and not _is_whole(cut, numbers) else "")
+        gives = f"{_mark(job, cut.at)} off, clean edge"
+        return CutRow(str(number), "trim", reset=False, part=f"{edge} edge of the sheet", gives=gives)
+    held, whole = _held(cut.part, numbers), len(_inside(cut.part, numbers)) == len(numbers)
     off = cut.part if cut.off is None else cut.off
-    gives = _held(off, numbers) or ("remnant, keep" if _keeps(off) else "takes waste off")
+    pieces = _held(off, numbers)
+    gives = f"{'piece' if pieces.isdigit() else 'pieces'} {pieces}" if pieces else "waste"
     if cut.off is None:
-        gives = f"trims {gives}"
+        gives = f"trims {pieces}"
+    elif not pieces and any(leaf.kept for leaf in off.walk()):
+        gives = "remnant, keep"
+    part = f"from {edge}" + (f" of {held}" if held and not whole else "")
     return CutRow(str(number), _mark(job, cut.stop), cut.reset, part, gives)
 
 
-def _trim(job: CutJob, cut: Cut) -> str:
-    return _mark(job, cut.at)
-
-
-def _is_whole(cut: Cut, numbers: Mapping[int, str]) -> bool:
-    return sum(1 for node in cut.part.walk() if id(node) in numbers) == len(numbers)
+def _inside(node: Node, numbers: Mapping[int, str]) -> list[str]:
+    return [numbers[id(leaf)] for leaf in node.walk() if id(leaf) in numbers]
 
 
 def _held(node: Node, numbers: Mapping[int, str]) -> str:
-    """Return the numbers of the pieces in a part."""
-    inside = [numbers[id(leaf)] for leaf in node.walk() if id(leaf) in numbers]
-    return ("piece " if len(inside) == 1 else "pieces ") + ", ".join(inside) if inside else ""
+    """Return the numbers of the pieces in a part, a run of three or more as first and last.
 
-
-def _keeps(node: Node) -> bool:
-    return any(leaf.kept for leaf in node.walk())
+    A board's pieces are numbered in the order of its tree, so those of one part always follow one another.
+    """
+    inside = _inside(node, numbers)
+    return f"{inside[0]}–{inside[-1]}" if len(inside) > 2 else ", ".join(inside)
 
 
 def _piece_row(job: CutJob, node: Node, number: str) -> TableRow:
     part = job.parts[node.piece or ""]
-    return TableRow(number, part.work, part.name + (", turned" if node.turned else ""), job.words.size(part.size))
+    return TableRow(number, part.work, part.name, job.words.size(part.size))
 
 
 def _fallout_rows(pieces: Iterable[PlacedPiece]) -> Iterator[TableRow]:
     for piece in pieces:
         if piece.fallout:
-            yield TableRow(piece.fallout.use.value, piece.name, piece.fallout.words, piece.fallout.size or "–")
+            yield TableRow(
+                piece.fallout.use.value,
+                piece.name.removesuffix(_TURNED),
+                piece.fallout.words,
+                piece.fallout.size or "–",
+            )
 
 
-def _left_over(job: CutJob, board: Board, size: tuple[int, int]) -> Iterator[tuple[str, str]]:
+def _left_over(board: Board, size: tuple[int, int]) -> Iterator[tuple[str, str]]:
     """Yield what becomes of the board's area, in parts of the whole."""
     whole = size[0] * size[1]
     leaves = [node for node in board.tree.walk() if not node.children]
@@ -263,6 +270,12 @@ def _notes(job: CutJob, board: Board, rests: Iterable[Rest]) -> Iterator[tuple[s
     for rest in rests:
         if rest.kept:
             yield "Remnant", f"{rest.size}: write the size on it and put it in the rack."
-    box = board.tree.box
-    needs = job.words.size(Size(Length(box.x + box.w), Length(box.y + box.h)))
-    yield "Check", f"This layout needs a true board of {needs} at least: measure it first."
+    if board.source.kind is Kind.SHEET:
+        box = board.tree.box
+        needs = job.words.size(Size(Length(box.x + box.w), Length(box.y + box.h)))
+        yield "Check", f"This layout needs a true sheet of {needs} at least: measure it first."
+    elif board.source.kind is Kind.FALLOUT:
+        yield (
+            "When",
+            f"It lies ready once the window of {_name(job, board.source.key)} is cut; make a clean edge first.",
+        )
