@@ -77,6 +77,7 @@ class BoardView:
 
     A `small` one (an offcut, a fallout) shares its page. `chain` is the first division of the board: distances along
     its width, or its height where `upright`.
+    """
 
     number: str
     title: str

@@ -23,7 +23,7 @@ from fourply.sheets.board_view import BoardView, CutRow, TableRow, Use
 from fourply.sheets.furniture import Head, columns, compose_foot, compose_head, content, rule
 from fourply.sheets.types import CAPTION, HEADING, LEAST, SMALL, STOP, STOP_LEFT, STRONG
 
-_SMALL_CUTS = 6
+_SMALL_ROWS = 5  # cuts, and cuts and pieces in dense rows, that a third of a page holds
 _A_PAGE = 3
 _SHARES = (64, 36)
 _TABLES = (40, 62, 30)
@@ -50,7 +50,7 @@ def compose_cutting(views: Sequence[BoardView], paper: Paper) -> tuple[Drawing, 
     drawings: list[Drawing] = []
     waiting: list[BoardView] = []
     for view in views:
-        if view.small and len(view.cuts) <= _SMALL_CUTS and len(view.pieces) <= _SMALL_CUTS:
+        if view.small and len(view.cuts) + len(view.pieces) <= _SMALL_ROWS:
             waiting.append(view)
         else:
             drawings.extend(_sheet(view, paper))
@@ -69,7 +69,7 @@ def _small_page(views: Sequence[BoardView], paper: Paper) -> Drawing:
     each = (area.bottom - top) / _A_PAGE
     for place, view in enumerate(views):
         _strip(pen, Box(area.left, top + place * each, area.right, top + (place + 1) * each - 2), view)
-    title = f"{views[0].title}, boards {numbers}"
+    title = f"{views[0].title}, {'board' if len(views) == 1 else 'boards'} {numbers}"
     compose_foot(pen, paper, _FOOT_NOTE, f"{LEAST.fit(title, 60)} · fourply")
     return pen.drawing(paper.width, paper.height, title=title)
 
@@ -88,6 +88,8 @@ def _strip(pen: Pen, area: Box, view: BoardView) -> None:
     layout, cuts = columns(Box(area.left, y + 2.4, area.right, area.bottom), (52, 48), gap=6)
     compose_board(pen, layout, view)
     _cuts(pen, cuts, view.cuts)
+    top = cuts.top + 8 + len(view.cuts) * _row_height(len(view.cuts), cuts.height)
+    _table(pen, Box(cuts.left, top, cuts.right, area.bottom), ("Pieces", ""), view.piece_rows)
     rule(pen, area, area.bottom + 0.6)
 
 

@@ -242,12 +242,8 @@ def _piece_row(job: CutJob, node: Node, number: str) -> TableRow:
 def _fallout_rows(pieces: Iterable[PlacedPiece]) -> Iterator[TableRow]:
     for piece in pieces:
         if piece.fallout:
-            yield TableRow(
-                piece.fallout.use.value,
-                piece.name.removesuffix(_TURNED),
-                piece.fallout.words,
-                piece.fallout.size or "–",
-            )
+            fallout, name = piece.fallout, piece.name.removesuffix(_TURNED)
+            yield TableRow(fallout.use.value, name, fallout.words, fallout.size or "–")
 
 
 def _left_over(board: Board, size: tuple[int, int]) -> Iterator[tuple[str, str]]:
@@ -277,5 +273,5 @@ def _notes(job: CutJob, board: Board, rests: Iterable[Rest]) -> Iterator[tuple[s
     elif board.source.kind is Kind.FALLOUT:
         yield (
             "When",
-            f"It lies ready once the window of {_name(job, board.source.key)} is cut; make a clean edge first.",
+            f"Ready once the window of {_name(job, board.source.key)} is cut. Make a clean edge first.",
         )
