@@ -31,7 +31,7 @@ from fourply.measure.size import Edges, Rect, Size
 from fourply.trade.materials import Fillet
 from fourply.trade.package import Package
 from fourply.trade.resolve import resolve, resolve_show
-from fourply.trade.treatment import Bevel, BorderMeans, HingeKind, MatRule, Treatment, WindowFrom
+from fourply.trade.treatment import Bevel, BorderMeans, Bottom, BottomRule, HingeKind, MatRule, Treatment, WindowFrom
 from fourply.trade.work import Artwork
 from fourply.working.working import Value
 
@@ -360,6 +360,7 @@ def test_a_visible_border_is_what_shows_beside_the_lip_of_its_own_side() -> None
         (but(window=WindowFrom.IMAGE), SHEET, "window"),
         (but(outer=Size(inch(9), inch(20))), SHEET, "outer"),
         (but(outer=Size(inch(20), inch(10))), SHEET, "outer"),
+        (but(outer=Size(inch(16), inch(20)), bottom=Bottom(BottomRule.WIDTH, inch(8))), SHEET, "outer"),
         (but(border=ZERO), SHEET, "mat.1.border"),
         (but(borders=Edges(inch(1), inch(1), inch(1), ZERO)), SHEET, "mat.1.border"),
         (but(mats=DOUBLE, inset=inch(13, 4)), SHEET, "mat.2.blank"),

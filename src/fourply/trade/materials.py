@@ -33,6 +33,9 @@ class Stick:
     cost: Money
     copies: int | None = None
 
+    def __post_init__(self) -> None:
+        _above_nothing("stick", length=self.length)
+
 
 @dataclass(frozen=True, slots=True)
 class Board:
@@ -103,6 +106,9 @@ class Moulding:
         _above_nothing(self.name, width=self.width, rabbet_depth=self.rabbet_depth, height=self.height)
         if not ZERO <= self.lip < self.width:
             msg = f"{self.name}: the lip is within the width of the moulding"
+            raise ValueError(msg)
+        if self.kerf < ZERO:
+            msg = f"{self.name}: a kerf is not below nothing"
             raise ValueError(msg)
         if self.rabbet_depth > self.height:
             msg = f"{self.name}: the rabbet is not deeper than the moulding is high"
