@@ -45,7 +45,7 @@ class _Left:
         return bool(self.cuts or self.pieces or self.fallouts)
 
 
-def compose_cutting(views: Sequence[BoardView], paper: Paper) -> tuple[Drawing, ...]:
+def compose_boards(views: Sequence[BoardView], paper: Paper) -> tuple[Drawing, ...]:
     """Return the pages of one material: a page or more for each sheet, offcuts and fallouts several to a page."""
     drawings: list[Drawing] = []
     waiting: list[BoardView] = []
@@ -53,7 +53,7 @@ def compose_cutting(views: Sequence[BoardView], paper: Paper) -> tuple[Drawing, 
         if view.small and len(view.cuts) + len(view.pieces) <= _SMALL_ROWS:
             waiting.append(view)
         else:
-            drawings.extend(_sheet(view, paper))
+            drawings.extend(compose_cutting(view, paper))
     drawings.extend(_small_page(waiting[i : i + _A_PAGE], paper) for i in range(0, len(waiting), _A_PAGE))
     return tuple(drawings)
 
@@ -93,8 +93,8 @@ def _strip(pen: Pen, area: Box, view: BoardView) -> None:
     rule(pen, area, area.bottom + 0.6)
 
 
-def _sheet(view: BoardView, paper: Paper) -> tuple[Drawing, ...]:
-    """Return the pages of one sheet."""
+def compose_cutting(view: BoardView, paper: Paper) -> tuple[Drawing, ...]:
+    """Return the pages of one board, one or more."""
     pens = [Recorder()]
     left = _first_page(pens[0], paper, view)
     while left.any():
