@@ -8,6 +8,7 @@ import pytest
 from tests.files.books import workbook
 
 from fourply.files.convertors import Reading
+from fourply.files.kinds import KINDS
 from fourply.files.materials import MaterialsRead, read_materials, starter
 from fourply.measure.dimensions import Order
 from fourply.measure.length import Length
@@ -120,6 +121,22 @@ def test_every_kind_of_material_is_read_with_what_is_said_of_it() -> None:
     assert materials.cutting.fallout_cost == 35
 
 
+@pytest.mark.parametrize("metric", [False, True])
+def test_every_material_prints_and_reads_back(*, metric: bool) -> None:
+    materials = starter(metric=metric)
+    for kind in KINDS:
+        for name, material in getattr(materials, kind.table).items():
+            for key, convertor in kind.keys.items():
+                value = getattr(material, key)
+                assert convertor.parse(convertor.print(value), Reading(Unit.M)) == value, (name, key)
+
+
+def test_a_number_of_sheets_prints_and_reads_back() -> None:
+    sheets = KINDS[0].keys["sheets"]
+    offers = (Offer(Size(Length.mm(3), Length.mm(4)), Money(Decimal(5), "EUR"), 6),)
+    assert sheets.parse(sheets.print(offers), READING) == offers
+
+
 def test_ones_own_file_replaces_names_and_adds_others() -> None:
     base = starter(metric=False)
     own = b"""
@@ -165,7 +182,7 @@ def test_what_is_wrong_is_a_fault_with_its_line(data: bytes, row: int, column: s
 LIST = """
 Kind,Name,Caliper,Sheet size,Price,Stock,Color,Face (mm),Lip (mm),Rabbet (mm),Height (mm),Stick,Grain,Bin,Rack place
 Mat board,plum,0.06,32 x 40,12.50,,#503050,,,,,,yes,7,
-Mat board,plum,,40 x 60,30.00,2,,,,,,,,,
+Mat board,plum,0.06,40 x 60,30.00,2,,,,,,,,,
 Moulding,beech,,,20,,,20,6,16,25,8 ft,,,
 Glass,pane,3/32,32 x 40,18,,,,,,,,,,
 Hardware,hook,,,0.40,,,,,,,,,,

@@ -132,6 +132,10 @@ def test_own_materials_are_laid_over_the_starter_set() -> None:
         (HEAD + '[[work]]\nsize = "A4"\nmoulding = "plum"\n', ("show.toml", 4, "moulding", "plum")),
         (HEAD + '[[work]]\nsize = "A4"\nframe_sides = 2\n', ("show.toml", 4, "", "the rules of")),
         (HEAD + '[[work]]\nsize = "A4"\nzones = 3\n', ("show.toml", 4, "zones", "3")),
+        (
+            HEAD + '[[work]]\nsize = "A4"\nzones = [{ left = 1, top = 1, width = 0, height = 1 }]\n',
+            ("show.toml", 4, "zones", "{'left': 1"),
+        ),
         (HEAD + '[[work]]\nsize = "A4"\nzones = [{ left = 1 }]\n', ("show.toml", 4, "zones", "{'left': 1}")),
     ],
 )
@@ -158,6 +162,11 @@ def test_a_bare_list_is_a_show_with_the_shops_defaults() -> None:
     assert (show.title, show.unit, show.shop) == ("Spring", Unit.MM, METRIC)
     assert [entry.treatment for entry in show.entries] == [METRIC]
     assert faults(show) == [("Spring.csv", 3, "W (mm)", "x")]
+
+
+def test_a_show_file_that_is_no_text_is_one_fault() -> None:
+    show = read_show("show.toml", b"\x00\x01\x02", lambda _: b"", Asked())
+    assert faults(show) == [("show.toml", 0, "", "bytes that are no text")]
 
 
 def test_a_bare_list_that_cannot_be_read_is_a_show_of_faults() -> None:

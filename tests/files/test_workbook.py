@@ -120,6 +120,11 @@ def test_broken_xml_is_refused() -> None:
         read(with_part(workbook([["a"]]), SHEET, b"<worksheet><sheetData>"))
 
 
+def test_a_workbook_that_the_library_cannot_read_is_refused() -> None:
+    with pytest.raises(BadFile, match="cannot be read"):
+        read(with_part(workbook([["a"]]), "xl/styles.xml", b"<styleSheet><numFmts>"))
+
+
 def test_a_packed_file_that_is_no_workbook_is_refused() -> None:
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w") as packed:

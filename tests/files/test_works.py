@@ -141,6 +141,8 @@ def test_unknown_columns_are_kept_as_notes_and_reported_once() -> None:
         ("No.,W,H,Skew\n1,16,20,45\n", 2, "", "what is said", "0 to 10 degrees"),
         ("No.,W,H,Image W,Image H\n1,16,20,17,2\n", 2, "", "what is said", "on the sheet"),
         ("No.,W,H,Image W,Image H\n1,16,20,17,\n", 2, "image size", "one of its two sides", "the width and"),
+        ("No.,W,H\n1,16;" + "16;" * 12 + "16,20\n", 2, "W", "16;16", "at most 12 readings"),
+        ("No.,W,H,Orientation\n1,16,16,tall\n", 2, "Orientation", "portrait", "the size is square"),
         ("No.,W,H\n3-Dec,16,20\n", 2, "No.", "3-Dec", "made a date of this number"),
         ("No.,W,H,Orientation\n1,16,20,landscape\n", 2, "Orientation", "landscape", "the size is portrait"),
         ("No.,W,H,Orientation\n1,16,20,odd\n", 2, "Orientation", "odd", "portrait, landscape or square"),

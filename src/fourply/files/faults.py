@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fourply.errors import BadFile, BadInput, shown
+from fourply.errors import BadFile, shown
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -44,16 +44,3 @@ class Fault:
     def of_file(cls, bad: BadFile) -> Fault:
         """Return the fault of a whole file from the error that says so."""
         return cls(bad.file, 0, "", bad.found, bad.expected)
-
-
-class Misread(BadInput):
-    """One value that cannot be read, with its column or key; becomes a Fault where file and row are known."""
-
-    def __init__(self, column: str, found: str, expected: str) -> None:
-        super().__init__(found, expected)
-        self.args = (column, found, expected)
-        self.column = column
-
-    def at(self, file: str, row: int) -> Fault:
-        """Return the fault, now that file and row are known."""
-        return Fault(file, row, self.column, self.found, self.expected)

@@ -62,12 +62,8 @@ def _cutting(located: Located, reading: Reading, base: Materials) -> CuttingRule
     values = {
         key: located.value(("cutting", key), CUTTING_KEYS[key].parse, reading) for key in given if key in CUTTING_KEYS
     }
-    try:
-        known = {key: value for key, value in values.items() if value is not None}
-        return replace(base.cutting, **known)  # type: ignore[arg-type]
-    except ValueError as bad:
-        located.fault(("cutting",), ", ".join(given), str(bad))
-        return base.cutting
+    known = {key: value for key, value in values.items() if value is not None}
+    return replace(base.cutting, **known)  # type: ignore[arg-type]
 
 
 def _kind(located: Located, kind: Kind, reading: Reading) -> Iterator[tuple[str, object]]:
