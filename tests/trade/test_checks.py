@@ -110,6 +110,7 @@ CASES: list[tuple[str, Level | None, Treatment, Artwork]] = [
     ("border.mismatch", NOTE, but(outer=Size(inch(16), inch(20))), SHEET),
     ("border.mismatch", NOTE, but(frame="16x20"), SHEET),
     ("border.mismatch", None, but(outer=Size(inch(16), inch(19))), SHEET),
+    ("border.mismatch", None, but(frame_sides=6, outer=Size(inch(20), inch(20))), SHEET),
     ("border.mismatch", None, but(frame="16x20", bottom=Bottom(BottomRule.OPTICAL)), SHEET),
     ("border.bottom_light", CAUTION, but(borders=Edges(inch(3), inch(3), inch(3) - inch(2, 32), inch(3))), SHEET),
     ("border.bottom_light", None, but(borders=Edges(inch(3), inch(3), inch(3) - inch(1, 32), inch(3))), SHEET),
@@ -198,6 +199,20 @@ def test_every_sentence_is_whole(treatment: Treatment, artwork: Artwork) -> None
             "Show less paper, or float the sheet.",
             but(window=WindowFrom.IMAGE),
             art(inch(10), inch(13), image=Rect.at(ZERO, inch(1), inch(8), inch(10))),
+        ),
+        (
+            "glazing.touches",
+            "The art touches the glazing.",
+            "Hold the glazing 17/100 in further off, or lift the art less.",
+            but(OVER_FLOAT, float_lift=inch(1, 4)),
+            art(inch(10), inch(13), thickness=ZERO),
+        ),
+        (
+            "glazing.near",
+            "The art is 1/25 in from the glazing; 9/200 in is the least.",
+            "Take mats or a spacer thicker by 1/200 in.",
+            but(OVER_FLOAT, float_lift=inch(85, 1000)),
+            art(inch(10), inch(13), thickness=ZERO),
         ),
         (
             "zone.show",

@@ -98,13 +98,14 @@ def _to_glazing(package: Package) -> Iterator[Finding]:
         return
     place = "art.to_glazing"
     gap = length_of(package.figures, place)
-    numbers = (("gap", gap), ("least", FROM_GLAZING))
+    numbers = (("gap", gap), ("least", FROM_GLAZING), ("needed", FROM_GLAZING - gap))
     if gap <= ZERO:
-        says, remedy = "The art touches the glazing.", "Put a spacer under the glazing, or lift the art less."
+        says, remedy = "The art touches the glazing.", "Hold the glazing {needed} further off, or lift the art less."
         yield Finding("glazing.touches", Level.FAULT, place, says, remedy, numbers)
     elif gap < FROM_GLAZING:
         says = "The art is {gap} from the glazing; {least} is the least."
-        yield Finding("glazing.near", Level.CAUTION, place, says, "Take a thicker mat or a spacer.", numbers)
+        remedy = "Take mats or a spacer thicker by {needed}."
+        yield Finding("glazing.near", Level.CAUTION, place, says, remedy, numbers)
     else:
         yield Finding("glazing", Level.HOLDS, place, "Art to glazing {gap}.", numbers=numbers)
 

@@ -97,7 +97,8 @@ def _proportion(package: Package) -> Iterator[Finding]:
     place = "mat.1.border.bottom"
     numbers: Numbers
     mismatch = margin_mismatch((outer.width, outer.height), (opening.width, opening.height))
-    if (treatment.outer is not None or treatment.frame) and treatment.bottom.rule is BottomRule.EQUAL and mismatch:
+    fitted = (treatment.outer is not None or treatment.frame) and treatment.frame_sides == 4
+    if fitted and treatment.bottom.rule is BottomRule.EQUAL and mismatch:
         numbers = (("sides", borders.left), ("top", borders.top), ("mismatch", abs(mismatch)))
         says = "Four equal borders are not possible in this outer size: sides {sides}, top {top}."
         remedy = "Change one side of the outer size by {mismatch}, or take it as it is."
