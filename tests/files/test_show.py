@@ -122,6 +122,8 @@ def test_own_materials_are_laid_over_the_starter_set() -> None:
         (HEAD + 'materials = "none.toml"\n', ("show.toml", 4, "show.materials", "none.toml")),
         (HEAD + '[defaults]\nborder = "thick"\n', ("show.toml", 5, "defaults.border", "thick")),
         (HEAD + "[defaults]\nboarder = 3\n", ("show.toml", 5, "defaults.boarder", "boarder")),
+        (HEAD + "[defaults]\nmats = 7.5\nouter = 'none'\n", ("show.toml", 5, "defaults.mats", "7.5")),
+        (HEAD + "[defaults.mats]\n", ("show.toml", 4, "defaults.mats", "{}")),
         (HEAD + '[defaults]\nmount = "plum"\n', ("show.toml", 5, "defaults.mount", "plum")),
         (HEAD + "[defaults]\nframe_sides = 2\n", ("show.toml", 4, "defaults", "frame_sides")),
         (HEAD + '[treatments.a]\nmats = "plum"\n', ("show.toml", 5, "treatments.a.mats", "plum")),

@@ -20,7 +20,7 @@ SHEET = "xl/worksheets/sheet1.xml"
 
 
 def read(data: bytes) -> list[list[str]]:
-    return list(workbook_rows("list.xlsx", data, LIMITS))
+    return workbook_rows("list.xlsx", data, LIMITS)[0]
 
 
 @pytest.mark.parametrize(
@@ -67,11 +67,18 @@ def test_a_formula_with_its_result_gives_the_result() -> None:
     assert read(with_part(workbook([["a"]]), SHEET, sheet)) == [["8", "16", "=A1*3"]]
 
 
-def test_the_first_sheet_that_holds_anything_is_read() -> None:
+def test_the_first_visible_sheet_that_holds_anything_is_read_and_others_are_named() -> None:
     book = openpyxl.Workbook()
+    book.create_chartsheet("Chart")
+    hidden = book.create_sheet("Lookups")
+    hidden.append(["not this"])
+    hidden.sheet_state = "hidden"
     book.create_sheet("List").append(["found"])
-    book.create_sheet("Other").append(["not this"])
-    assert read(saved(book)) == [["found"]]
+    book.create_sheet("Other").append(["nor this"])
+    assert workbook_rows("list.xlsx", saved(book), LIMITS) == (
+        [["found"]],
+        "list.xlsx: read from sheet List, not from Other",
+    )
 
 
 def test_an_empty_workbook_is_refused() -> None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 
+import openpyxl
 import pytest
-from tests.files.books import workbook
+from tests.files.books import saved, workbook
 
 from fourply.files.works import Asked, WorkList, read_works
 from fourply.measure.dimensions import Order
@@ -233,3 +234,10 @@ def test_a_workbook_with_a_title_row_a_date_and_a_formula_is_read_row_by_row() -
         (6, "Width (in)", "=B4*2"),
     ]
     assert found.works[0].work.art == found.works[1].work.art
+
+
+def test_a_sheet_that_was_not_read_is_named_in_the_notes() -> None:
+    book = openpyxl.Workbook()
+    book.worksheets[0].append(["No.", "Width (in)", "Height (in)"])
+    book.create_sheet("More").append(["No."])
+    assert "list.xlsx: read from sheet Sheet, not from More" in read_works("list.xlsx", saved(book), INCHES).notes

@@ -120,6 +120,7 @@ class Headed:
     header_row: int
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
+    notes: tuple[str, ...] = ()
 
     @property
     def unknown(self) -> tuple[str, ...]:
@@ -138,7 +139,7 @@ def find_header(table: Table, keys: Mapping[str, str] = WORK_HEADERS) -> Headed:
         raise BadInput(seen, "a row of headers such as number, title, width (in), height (in)")
     header = table.rows[at].cells
     rows = tuple(row for row in table.rows[at + 1 :] if row.cells != header)
-    return Headed(table.file, table.rows[at].number, _once_each(best), rows)
+    return Headed(table.file, table.rows[at].number, _once_each(best), rows, table.notes)
 
 
 def _most_known(rows: Sequence[Row], keys: Mapping[str, str]) -> tuple[tuple[Column, ...], int]:

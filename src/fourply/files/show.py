@@ -167,8 +167,13 @@ class _ShowReader:
     def _layer(self, place: Place, name: str, reading: Reading) -> Layer:
         table = self.located.table(place)
         self.located.known(place, table, tuple(TREATMENT))
-        parsers = {key: TREATMENT[key].parse for key in table if key in TREATMENT}
-        return Layer(name, {key: self.located.value((*place, key), parse, reading) for key, parse in parsers.items()})
+        values = {}
+        for key in table:
+            before = len(self.located.faults)
+            value = self.located.value((*place, key), TREATMENT[key].parse, reading) if key in TREATMENT else None
+            if key in TREATMENT and len(self.located.faults) == before:
+                values[key] = value
+        return Layer(name, values)
 
     def _check(self, rules: Rules) -> None:
         """Enter a fault for every rule of the show that cannot be followed, so that no work has to repeat it."""

@@ -76,7 +76,7 @@ def read_stock_list(
         return base, (Fault.of_file(bad),), ()
     except BadInput as bad:
         return base, (Fault(file, 0, "", bad.found, "a row of headers such as kind, name, size, cost"),), ()
-    notes = (f"{file}: left out: {', '.join(headed.unknown)}",) if headed.unknown else ()
+    notes = headed.notes + ((f"{file}: left out: {', '.join(headed.unknown)}",) if headed.unknown else ())
     faults = [_lacking(headed)] if not {"kind", "name"} <= {column.key for column in headed.columns} else []
     entries = [] if faults else list(_entries(headed, reading, faults))
     tables: dict[str, dict[str, object]] = {kind.table: dict(getattr(base, kind.table)) for kind in KINDS}
@@ -123,9 +123,7 @@ def _given(cells: Mapping[str, tuple[Column, str]], reading: Reading) -> tuple[s
     word = cells["kind"][1] if "kind" in cells else ""
     table = _KIND_WORDS.get(plain(word))
     if table is None:
-        raise BadInput(
-            word, "one of board, moulding, glass, acrylic, backing, spacer, fillet, frame, hardware, offcut"
-        )
+        raise BadInput(word, "one of board, moulding, glass, acrylic, backing, spacer, fillet, frame, hardware, offcut")
     if "name" not in cells:
         raise BadInput("", "the name of the material")
     given = {

@@ -6,7 +6,7 @@ What a file is, is told from its content and not from its name: a workbook named
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from fourply.errors import BadFile
@@ -42,10 +42,11 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """All rows of a list that are not blank."""
+    """All rows of a list that are not blank, and what a person should know of how they were found."""
 
     file: str
     rows: tuple[Row, ...]
+    notes: tuple[str, ...] = ()
 
 
 def load_bytes(path: Path, most: int = MOST_BYTES) -> bytes:
@@ -68,7 +69,8 @@ def read_table(file: str, data: bytes) -> Table:
     if len(data) > MOST_BYTES:
         raise BadFile(file, f"more than {MOST_BYTES // 1024 // 1024} MB", "a list of works and nothing else")
     if data.startswith(b"PK"):
-        return _table(file, workbook_rows(file, data, LIMITS))
+        found, note = workbook_rows(file, data, LIMITS)
+        return replace(_table(file, found), notes=(note,) if note else ())
     return _table(file, rows(file, decode(file, data)))
 
 

@@ -90,16 +90,23 @@ def _column(letters: str) -> int:
     return number
 
 
-def workbook_rows(file: str, data: bytes, limits: Limits) -> Iterator[list[str]]:
-    """Yield the rows of the first sheet that holds anything, from row 1; raises BadFile."""
+def workbook_rows(file: str, data: bytes, limits: Limits) -> tuple[list[list[str]], str]:
+    """Return the rows of the first visible sheet that holds anything, from row 1, and a note on sheets left out.
+
+    Raises BadFile.
+    """
     parts = _unpacked(file, data)
     walks = {name: _walked(file, part, limits) for name, part in parts.items() if name.startswith("xl/worksheets/")}
-    sheets = [walks[name] for name in _sheet_parts(file, parts) if name in walks]
-    first = next((number for number, walk in enumerate(sheets) if walk.last_row), None)
-    if first is None:
+    filled = [sheet for sheet in _sheets(file, parts) if sheet.part in walks and walks[sheet.part].last_row]
+    if not filled:
         raise BadFile(file, "a workbook without a filled cell", "a list of works with a row of headers")
-    walk = sheets[first]
-    values = _values(file, parts, first)
+    chosen, *others = filled
+    left_out = ", ".join(sheet.name for sheet in others)
+    note = f"{file}: read from sheet {chosen.name}, not from {left_out}" if others else ""
+    return list(_rows(walks[chosen.part], _values(file, parts, chosen.index))), note
+
+
+def _rows(walk: _Walk, values: list[list[object]]) -> Iterator[list[str]]:
     for row in range(1, walk.last_row + 1):
         cells = values[row - 1] if row <= len(values) else []
         texts = [_text(cell) for cell in cells] + [""] * (walk.last_column - len(cells))
@@ -167,19 +174,27 @@ class _Elements:
         """Do nothing: only attributes are wanted."""
 
 
-def _sheet_parts(file: str, parts: dict[str, bytes]) -> list[str]:
-    """Return the names of the worksheets' parts, in the order of the workbook."""
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """A visible sheet: its place in the workbook, its name, the part that holds its cells."""
+
+    index: int
+    name: str
+    part: str
+
+
+def _sheets(file: str, parts: dict[str, bytes]) -> Iterator[_Sheet]:
+    """Yield the visible sheets in the order of the workbook."""
     book, relations = _Elements(), _Elements()
     _parse(file, parts["xl/workbook.xml"], book)
     if "xl/_rels/workbook.xml.rels" in parts:
         _parse(file, parts["xl/_rels/workbook.xml.rels"], relations)
     targets = {seen.get("Id", ""): seen.get("Target", "") for tag, seen in relations.found if tag == "Relationship"}
-    names = []
-    for tag, seen in book.found:
-        if tag == "sheet":
-            target = next((targets.get(value, "") for key, value in seen.items() if key.endswith(":id")), "")
-            names.append(target.removeprefix("/") if target.startswith("/xl/") else f"xl/{target}")
-    return names
+    for index, seen in enumerate(seen for tag, seen in book.found if tag == "sheet"):
+        target = next((targets.get(value, "") for key, value in seen.items() if key.endswith(":id")), "")
+        part = target.removeprefix("/") if target.startswith("/xl/") else f"xl/{target}"
+        if seen.get("state", "visible") == "visible":
+            yield _Sheet(index, seen.get("name", ""), part)
 
 
 def _values(file: str, parts: dict[str, bytes], sheet: int) -> list[list[object]]:

@@ -168,6 +168,7 @@ def _unit_named(headed: Headed) -> Unit | None:
 
 
 def _notes(headed: Headed, reading: Reading, asked: Asked, records: Sequence[Record]) -> Iterator[str]:
+    yield from headed.notes
     if asked.unit is None:
         yield f"{headed.file}: numbers without a unit are in {reading.unit.value}, the first unit that the list names"
     if reading.order is not None:
