@@ -114,7 +114,7 @@ def test_the_list_may_name_its_unit_itself_and_that_is_said() -> None:
     found = read("No.,W,H\n1,30 cm,40\n", Asked())
     assert found.unit is Unit.CM
     assert found.works[0].work.art.least == Size(Length.mm(300), Length.mm(400))
-    assert "list.csv: numbers without a unit are in cm, the first unit that the list names" in found.notes
+    assert 'list.csv: numbers without a unit are read as unit = "cm", the first one named' in found.notes
 
 
 def test_unknown_columns_are_kept_as_notes_and_reported_once() -> None:

@@ -170,7 +170,7 @@ def _unit_named(headed: Headed) -> Unit | None:
 def _notes(headed: Headed, reading: Reading, asked: Asked, records: Sequence[Record]) -> Iterator[str]:
     yield from headed.notes
     if asked.unit is None:
-        yield f"{headed.file}: numbers without a unit are in {reading.unit.value}, the first unit that the list names"
+        yield f'{headed.file}: numbers without a unit are read as unit = "{reading.unit.value}", the first one named'
     if reading.order is not None:
         why = "as museum records have it" if asked.order is None else "as stated"
         yield f"{headed.file}: pairs are read as {reading.order.value}, {why}"
