@@ -199,19 +199,21 @@ def wrap(text: str, room: float, size: float, *, bold: bool = False) -> list[str
     ['Groove', 'before', 'window']
     """
     lines: list[str] = []
-    current = ""
+    current, across = "", 0.0
+    blank = width(" ", size, bold=bold)
     for glued in _TOGETHER.sub(_GLUE, clean(text)).split():
         word = glued.replace(_GLUE, " ")
-        joined = f"{current} {word}" if current else word
-        if width(joined, size, bold=bold) <= room:
-            current = joined
+        wide = width(word, size, bold=bold)
+        if current and across + blank + wide <= room:
+            current, across = f"{current} {word}", across + blank + wide
             continue
         lines.extend([current] if current else [])
-        while width(word, size, bold=bold) > room and len(word) > 1:
+        while wide > room and len(word) > 1:
             head = _fitting_head(word, room, size, bold=bold)
             lines.append(head)
             word = word[len(head) :].lstrip()
-        current = word
+            wide = width(word, size, bold=bold)
+        current, across = word, wide
     return [*lines, current] if current else lines
 
 

@@ -33,8 +33,10 @@ _PER_MM = 72 / 25.4
 
 def render(drawings: Iterable[Drawing], *, title: str = "") -> bytes:
     """Return a PDF with a page for each drawing, in their order; at least one is needed."""
-    from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415 - heavy, and needed here alone
+    from reportlab import rl_config  # noqa: PLC0415 - heavy, and needed here alone
+    from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
 
+    rl_config.useA85 = 0  # text armour for mail of the nineties: a quarter more bytes and half the time of writing
     file = io.BytesIO()
     canvas = Canvas(
         file, invariant=1, pageCompression=1, initialFontName=_font(bold=False, figures=Figures.FULL).fontName
