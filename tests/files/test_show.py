@@ -84,6 +84,25 @@ def test_a_number_in_two_lists_is_a_fault_of_the_second() -> None:
     assert faults(show) == [("b.csv", 2, "id", "1")]
 
 
+def test_materials_are_found_whatever_the_case_of_their_names() -> None:
+    show = read(
+        HEAD
+        + """[defaults]
+        mats = "White 4-Ply + BLACK 4-ply @ 1/4"
+        [treatments.a]
+        glazing = "Clear Glass"
+        [[work]]
+        size = "A4"
+        treatment = "A"
+        moulding = "Oak  1"
+        """
+    )
+    assert not show.faults
+    treatment = show.entries[0].treatment
+    assert [mat.board for mat in treatment.mats] == ["white 4-ply", "black 4-ply"]
+    assert (treatment.glazing, treatment.moulding) == ("clear glass", "oak 1")
+
+
 @pytest.mark.parametrize(
     ("unit", "shop", "currency"), [("in", INCH, "USD"), ("mm", METRIC, "EUR"), ("cm", METRIC, "EUR")]
 )

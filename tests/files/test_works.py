@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import Counter
+from pathlib import Path
 
 import openpyxl
 import pytest
@@ -66,10 +68,12 @@ def test_a_blank_cell_inherits() -> None:
         ("No.,Size\n1,A4\n", 210, 297),
         ("No.,Size\n1,445 h x 325 w mm\n", 325, 445),
         ("No.,Dimensions\n1,support: 445 x 325 mm\n", 325, 445),
+        ("No.,Dimensions\n1,Support 445 x 325 mm\n", 325, 445),
+        ("No.,Size\n1,32.5 x 44.5 cm (12 13/16 x 17 1/2 in.)\n", 325, 445),
     ],
 )
 def test_sizes_are_read_in_every_form(text: str, width_mm: int, height_mm: int) -> None:
-    asked = Asked(Unit.INCH, None if "support" in text else Order.WIDTH_HEIGHT)
+    asked = Asked(Unit.INCH, None if "upport" in text else Order.WIDTH_HEIGHT)
     assert art(text, asked).least == Size(Length.mm(width_mm), Length.mm(height_mm))
 
 
@@ -241,3 +245,19 @@ def test_a_sheet_that_was_not_read_is_named_in_the_notes() -> None:
     book.worksheets[0].append(["No.", "Width (in)", "Height (in)"])
     book.create_sheet("More").append(["No."])
     assert "list.xlsx: read from sheet Sheet, not from More" in read_works("list.xlsx", saved(book), INCHES).notes
+
+
+RECORDS = Path(__file__).parents[3] / "shared" / "data" / "works_on_paper.csv"
+
+
+@pytest.mark.skipif(not RECORDS.exists(), reason="the open data of a museum, 500 records, are not beside the project")
+def test_of_five_hundred_museum_records_all_with_one_size_are_read() -> None:
+    found = read_works(RECORDS.name, RECORDS.read_bytes(), Asked())
+    assert len(found.works) == 486
+    assert sum(listed.work.art.sheet_is_image for listed in found.works) == 108
+    reasons = Counter(each.expected.partition(":")[0] for each in found.faults)
+    assert reasons == {
+        "the width and height of the sheet, or of the image": 12,
+        "2 sizes of the sheet are stated": 1,
+        "the size of the sheet or image is needed, and only that of frame is stated": 1,
+    }

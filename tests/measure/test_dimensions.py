@@ -229,7 +229,13 @@ def test_of_two_sizes_neither_is_guessed(text: str, says: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "museum"),
-    [("Frame: 3 x 4", True), ("16 x 20\nimage: 3 x 4", True), ("16 x 20", False), ("box: 3 x 4", False)],
+    [
+        ("Frame: 3 x 4", True),
+        ("Sheet 3 x 4 cm", True),
+        ("16 x 20\nimage: 3 x 4", True),
+        ("16 x 20", False),
+        ("box: 3 x 4", False),
+    ],
 )
 def test_museum_text_is_known_by_its_labels(text: str, *, museum: bool) -> None:
     assert is_museum(text) is museum

@@ -7,7 +7,7 @@ against the materials here, where file and row are still known.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from fourply.errors import FourplyError, Unknown
@@ -65,12 +65,43 @@ def _settled(listed: Listed, rules: Rules) -> Entry | Fault:
             return Fault(source.file, source.row, "treatment", listed.treatment, expected)
         layers.append(named)
     try:
-        treatment = settle(rules.shop, [*layers, listed.own])
+        treatment = settle(rules.shop, [*layers, with_known_names(listed.own, rules.materials)])
     except (FourplyError, ValueError) as bad:
         return Fault(source.file, source.row, "", f"the rules of {listed.work.id}", str(bad))
     for key, unknown in unknown_names(treatment, rules.materials):
         return Fault(source.file, source.row, key.replace("_", " "), unknown.found, unknown.expected)
     return Entry(listed.work, treatment)
+
+
+_TABLES = MappingProxyType(
+    {
+        "mount": "boards",
+        "backing": "backings",
+        "glazing": "glazings",
+        "spacer": "spacers",
+        "fillet": "fillets",
+        "moulding": "mouldings",
+        "moulding_sides": "mouldings",
+        "frame": "frames",
+    }
+)
+
+
+def with_known_names(layer: Layer, materials: Materials) -> Layer:
+    """Return the layer with every material by the name that the materials have for it, whatever case was written."""
+    values = dict(layer.values)
+    for key in values.keys() & _TABLES.keys():
+        values[key] = _known(getattr(materials, _TABLES[key]), str(values[key]))
+    mats = values.get("mats")
+    if isinstance(mats, tuple):
+        values["mats"] = tuple(replace(mat, board=_known(materials.boards, mat.board)) for mat in mats)
+    return replace(layer, values=values)
+
+
+def _known(table: Mapping[str, object], name: str) -> str:
+    if not name or name in table:
+        return name
+    return next((known for known in table if plain(known) == plain(name)), name)
 
 
 def unknown_names(treatment: Treatment, materials: Materials) -> Iterator[tuple[str, Unknown]]:

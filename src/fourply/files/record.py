@@ -169,7 +169,7 @@ class _Row:
 
     def _sheet_in(self, given: Given) -> _Sheet:
         reading = self._reading(given)
-        if isinstance(given.raw, str) and is_museum(given.raw):
+        if isinstance(given.raw, str) and (is_museum(given.raw) or (reading.order and _TWICE.search(given.raw))):
             return _museum_sheet(measured(given.raw), reading)
         order = reading.order or self._order_by_orientation(given)
         size = SIZE.parse(given.raw, replace(reading, order=order))
@@ -205,6 +205,10 @@ class _Row:
         middle_left = (sheet.width.least - sheet.image.width) // 2
         middle_top = (sheet.height.least - sheet.image.height) // 2
         return Rect(middle_left if left is None else left, middle_top if top is None else top, sheet.image)
+
+
+_TWICE = re.compile(r"\(\s*\d|[;\n]")
+"""A size that is stated again in brackets or on another line is in the form of museum records, label or not."""
 
 
 def _museum_sheet(text: str, reading: Reading) -> _Sheet:

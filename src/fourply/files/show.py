@@ -13,7 +13,7 @@ from pathlib import Path, PurePath
 
 from fourply.errors import BadFile, FourplyError
 from fourply.files.convertors import CURRENCY, NAME, ORDER, SCHEMA, TEXT, UNIT, Reading, plain
-from fourply.files.entries import NO_DEFAULTS, Entry, Rules, settle_works, unknown_names
+from fourply.files.entries import NO_DEFAULTS, Entry, Rules, settle_works, unknown_names, with_known_names
 from fourply.files.faults import Fault
 from fourply.files.materials import read_materials, starter
 from fourply.files.record import WORK_KEYS, Given, Listed, Record
@@ -112,7 +112,8 @@ class _ShowReader:
         """Return the show; without a work where its own rules are wrong."""
         show = self._head()
         reading = Reading(show.unit, show.order, show.currency)
-        rules = Rules(show.shop, show.materials, self._defaults(reading), dict(self._treatments(reading)))
+        named = {plain(layer.name.removeprefix("treatment ")): layer for layer in self._treatments(reading, show)}
+        rules = Rules(show.shop, show.materials, self._defaults(reading, show), named)
         self._check(rules)
         if self.located.faults:
             return replace(show, faults=tuple(self.located.faults), notes=tuple(self.notes))
@@ -157,12 +158,13 @@ class _ShowReader:
             self.located.fault(place, name, f"{bad.found}; {bad.expected}")
             return None
 
-    def _defaults(self, reading: Reading) -> Layer:
-        return self._layer(("defaults",), NO_DEFAULTS.name, reading)
+    def _defaults(self, reading: Reading, show: Show) -> Layer:
+        return with_known_names(self._layer(("defaults",), NO_DEFAULTS.name, reading), show.materials)
 
-    def _treatments(self, reading: Reading) -> Iterator[tuple[str, Layer]]:
+    def _treatments(self, reading: Reading, show: Show) -> Iterator[Layer]:
         for name in self.located.table(("treatments",)):
-            yield plain(name), self._layer(("treatments", name), f"treatment {name}", reading)
+            layer = self._layer(("treatments", name), f"treatment {name}", reading)
+            yield with_known_names(layer, show.materials)
 
     def _layer(self, place: Place, name: str, reading: Reading) -> Layer:
         table = self.located.table(place)

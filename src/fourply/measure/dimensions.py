@@ -203,7 +203,8 @@ def is_museum(text: str) -> bool:
     >>> is_museum("support: 325 x 445 mm"), is_museum("16 x 20")
     (True, False)
     """
-    return any(line.partition(":")[0].strip().lower() in _LABELS for line in text[:_MOST_IN_RECORD].splitlines())
+    starts = (re.split(r"[\d:]", line, maxsplit=1)[0] for line in text[:_MOST_IN_RECORD].splitlines())
+    return any(start.strip().lower() in _LABELS for start in starts)
 
 
 def sheet_of(text: str, dimensions: Sequence[Dimension]) -> Dimension:
