@@ -64,7 +64,7 @@ def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
     placed = Placed(pen, place.left, place.top, scale=scale.of(1))
     for outline in view.outlines:
         placed.path(Path(outline.steps, _STROKES[outline.edge]))
-    for bank in _banks(view, place, scale, room):
+    for bank in _banks(view, place, scale, (room.left, room.right)):
         dimension.draw(pen, bank)
     left, top, right, bottom = (scale.of(edge) for edge in view.window)
     window = Box(place.left + left, place.top + top, place.left + right, place.top + bottom)
@@ -76,18 +76,20 @@ def _place(view: FrontView, room: Box) -> tuple[Scale, Box]:
     """Return the largest scale at which the view and its banks fit, and the view's box, the whole centred."""
     for scale in REDUCED:
         width, height = scale.of(view.width), scale.of(view.height)
-        left, top, right, bottom = (bank.depth for bank in _banks(view, Box(0, 0, width, height), scale, None))
+        left, _, right, _ = (bank.depth for bank in _banks(view, Box(0, 0, width, height), scale, (0, 0)))
         spare_x = room.width - left - right - width - _ENDS
+        x = room.left + left + _ENDS / 2 + max(0.0, spare_x) / 2
+        across = (room.left, room.right)
+        _, top, _, bottom = (bank.depth for bank in _banks(view, Box(x, 0, x + width, height), scale, across))
         spare_y = room.height - top - bottom - height
         if spare_x >= 0 and spare_y >= 0:
             break
-    x, y = room.left + left + _ENDS / 2 + max(0.0, spare_x) / 2, room.top + top + max(0.0, spare_y) / 2
+    y = room.top + top + max(0.0, spare_y) / 2
     return scale, Box(x, y, x + width, y + height)
 
 
-def _banks(view: FrontView, place: Box, scale: Scale, room: Box | None) -> tuple[Bank, Bank, Bank, Bank]:
-    """Return the banks at left, top, right and bottom."""
-    across = (room.left, room.right) if room else (place.left - 60, place.right + 60)
+def _banks(view: FrontView, place: Box, scale: Scale, across: tuple[float, float]) -> tuple[Bank, Bank, Bank, Bank]:
+    """Return the banks at left, top, right and bottom; figures above and below stay within `across`."""
     along = (place.top - _CORNER, place.bottom + _CORNER)  # else they could meet the figures above and below
     return (
         lay_out(Side.LEFT, place.left, _scaled(view.left, place.top, scale), within=along),

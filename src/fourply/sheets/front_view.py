@@ -7,8 +7,9 @@ from collections.abc import Iterator
 
 from fourply.drawing.dimension import Dim
 from fourply.drawing.pen import Steps
-from fourply.drawing.shapes import Box, polygon, polyline, rectangle
+from fourply.drawing.shapes import Box, Point, polygon, polyline, rectangle
 from fourply.measure.length import ZERO, Length
+from fourply.measure.rounding import from_mm
 from fourply.measure.size import Edges, Size
 from fourply.sheets.view import Edge, FrontView, Outline
 from fourply.trade.package import Frame, Mat, Package
@@ -20,18 +21,17 @@ from fourply.working.words import Words
 def front_view(package: Package, words: Words) -> FrontView:
     """Return the front view of a package in its frame, or of the package alone."""
     frame, outer = package.frame, package.outer
-    size = frame.outside if frame else outer
     rims = _rims(package)
-    window = _window(rims, package)
+    square = frame is not None and frame.sides == 4
     return FrontView(
-        width=size.width.as_mm,
-        height=size.height.as_mm,
+        width=(rims.across + outer.width).as_mm,
+        height=(rims.along + outer.height).as_mm,
         outlines=tuple(_outlines(package, rims)),
         bottom=tuple(_chain(package, rims, words, upright=False)),
         left=tuple(_chain(package, rims, words, upright=True)),
-        top=_overall(size.width, "frame.outside.width", words) if frame else (),
-        right=_overall(size.height, "frame.outside.height", words) if frame else (),
-        window=window,
+        top=_overall(frame.outside.width, "frame.outside.width", words) if frame and square else (),
+        right=_overall(frame.outside.height, "frame.outside.height", words) if frame and square else (),
+        window=_window(rims, package),
         sight=words.size(package.window),
         notes=tuple(_notes(package, words)),
     )
@@ -39,17 +39,17 @@ def front_view(package: Package, words: Words) -> FrontView:
 
 def _rims(package: Package) -> Edges:
     """Return the way from the outside of the frame to the package on each side; it rests on the bottom rail."""
-    frame = package.frame
+    frame, outer = package.frame, package.outer
     if frame is None:
         return Edges.equal(ZERO)
-    free = frame.rabbet.width - package.outer.width
-    sides = {rail.side: rail.moulding.width - rail.moulding.lip for rail in frame.rails}
-    each = frame.moulding.width - frame.moulding.lip
-    top, right, bottom, left = (sides.get(side, each) for side in ("top", "right", "bottom", "left"))
-    near, far = free.split(2)
     if frame.sides != 4:
-        return Edges(top + near, right + far, bottom + far, left + near)
-    return Edges(top + frame.rabbet.height - package.outer.height, right + far, bottom, left + near)
+        left, top, right, bottom = (from_mm(reach) for reach in _reach(frame))
+        half_w, half_h = outer.width // 2, outer.height // 2
+        return Edges(top - half_h, right - half_w, bottom - half_h, left - half_w)
+    sides = {rail.side: rail.moulding.width - rail.moulding.lip for rail in frame.rails}
+    near, far = (frame.rabbet.width - outer.width).split(2)
+    top = sides["top"] + frame.rabbet.height - outer.height
+    return Edges(top, sides["right"] + far, sides["bottom"], sides["left"] + near)
 
 
 def _outlines(package: Package, rims: Edges) -> Iterator[Outline]:
@@ -88,21 +88,29 @@ def _frame(frame: Frame) -> Iterator[Outline]:
         yield Outline(Edge.MITRE, polyline([corner, near]))
 
 
-def _polygon(frame: Frame, outer: Size) -> Iterator[Outline]:
-    """Draw a frame of n equal sides, one of them at the bottom."""
-    middle = frame.outside.width.as_mm / 2
+def _ring(frame: Frame, across: Length) -> list[Point]:
+    """Return the corners of an upright polygon of so much across its flats about its middle, one side at the bottom."""
     half = math.pi / frame.sides
+    radius = across.as_mm / 2 / math.cos(half)
+    turns = (math.pi / 2 + half + 2 * half * i for i in range(frame.sides))
+    return [(radius * math.cos(turn), radius * math.sin(turn)) for turn in turns]
 
-    def ring(across: Length) -> list[tuple[float, float]]:
-        radius = across.as_mm / 2 / math.cos(half)
-        turns = (math.pi / 2 + half + 2 * half * i for i in range(frame.sides))
-        return [(middle + radius * math.cos(turn), middle + radius * math.sin(turn)) for turn in turns]
 
-    outside, lip = ring(frame.outside.width), ring(frame.sight.width)
-    yield Outline(Edge.OUTSIDE, polygon(outside))
-    yield Outline(Edge.LIP, polygon(lip))
-    yield Outline(Edge.BLANK, polygon(ring(outer.width)))
-    for corner, near in zip(outside, lip, strict=True):
+def _reach(frame: Frame) -> tuple[float, float, float, float]:
+    """Return how far the outside of a polygon reaches from its middle: left, up, right, down."""
+    xs, ys = zip(*_ring(frame, frame.outside.width), strict=True)
+    return (-min(xs), -min(ys), max(xs), max(ys))
+
+
+def _polygon(frame: Frame, outer: Size) -> Iterator[Outline]:
+    left, top, _, _ = _reach(frame)
+    rings = [
+        [(left + x, top + y) for x, y in _ring(frame, across)]
+        for across in (frame.outside.width, frame.sight.width, outer.width)
+    ]
+    for edge, ring in zip((Edge.OUTSIDE, Edge.LIP, Edge.BLANK), rings, strict=True):
+        yield Outline(edge, polygon(ring))
+    for corner, near in zip(rings[0], rings[1], strict=True):
         yield Outline(Edge.MITRE, polyline([corner, near]))
 
 
