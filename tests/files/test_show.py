@@ -118,6 +118,11 @@ def test_what_is_asked_on_the_command_line_goes_before_the_file() -> None:
     assert show.entries[0].work.art.least.width == Length.mm(200)
 
 
+def test_a_show_may_name_the_paper_that_it_is_printed_on() -> None:
+    assert read(HEAD + 'paper = "A4"\n').paper == "a4"
+    assert read(HEAD).paper is None
+
+
 def test_own_materials_are_laid_over_the_starter_set() -> None:
     own = b'[boards.plum]\ncaliper = "0.06"\nsheets = [{ size = "32 x 40", cost = 9.5 }]\n'
     show = read(HEAD + 'materials = "own.toml"\n[defaults]\nmats = "plum"\n[[work]]\nsize = "A4"\n', {"own.toml": own})
@@ -133,6 +138,7 @@ def test_own_materials_are_laid_over_the_starter_set() -> None:
         (HEAD + "[shwo]\n", ("show.toml", 4, "shwo", "shwo")),
         ('[show]\ntitle = "A"\n', ("show.toml", 1, "show", "no unit")),
         ('[show]\nunit = "ell"\n', ("show.toml", 2, "show.unit", "ell")),
+        (HEAD + 'paper = "A5"\n', ("show.toml", 4, "show.paper", "a5")),
         (HEAD + 'colour = "red"\n', ("show.toml", 4, "show.colour", "colour")),
         (HEAD + "order = 2\n", ("show.toml", 4, "", "Cannot overwrite")),
         ("schema = 9\n" + HEAD, ("show.toml", 1, "schema", "9")),

@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path, PurePath
 
-from fourply.errors import BadFile, FourplyError
-from fourply.files.convertors import CURRENCY, NAME, ORDER, SCHEMA, TEXT, UNIT, Reading, plain
+from fourply.errors import BadFile, BadInput, FourplyError
+from fourply.files.convertors import CURRENCY, NAME, ORDER, SCHEMA, TEXT, UNIT, Reading, plain, words
 from fourply.files.entries import NO_DEFAULTS, Entry, Rules, settle_works, unknown_names, with_known_names
 from fourply.files.faults import Fault
 from fourply.files.materials import read_materials, starter
@@ -27,8 +27,9 @@ from fourply.trade.materials import Materials
 from fourply.trade.treatment import INCH, METRIC, Layer, Treatment, settle
 from fourply.trade.work import Source
 
-_SHOW_KEYS = ("title", "unit", "order", "currency", "works", "materials")
+_SHOW_KEYS = ("title", "unit", "order", "currency", "paper", "works", "materials")
 _TOP_KEYS = ("schema", "show", "defaults", "treatments", "work")
+_PAPERS = ("a4", "letter")
 _MOST_LISTS = 50
 
 type Fetch = Callable[[str], bytes]
@@ -37,7 +38,10 @@ type Fetch = Callable[[str], bytes]
 
 @dataclass(frozen=True, slots=True)
 class Show:
-    """A show as read: what can be made, the faults of what cannot, and notes on how it was read."""
+    """A show as read: what can be made, the faults of what cannot, and notes on how it was read.
+
+    `paper` is what its sheets are printed on, None where the show leaves that to its region.
+    """
 
     title: str
     unit: Unit
@@ -47,6 +51,7 @@ class Show:
     entries: tuple[Entry, ...] = ()
     faults: tuple[Fault, ...] = ()
     notes: tuple[str, ...] = ()
+    paper: str | None = None
 
     @property
     def shop(self) -> Treatment:
@@ -136,7 +141,8 @@ class _ShowReader:
         order = self.asked.order or located.value(("show", "order"), ORDER.parse, start)
         currency = located.value(("show", "currency"), CURRENCY.parse, start) or _currency(unit)
         title = located.value(("show", "title"), TEXT.parse, start) or PurePath(document.file).stem
-        return Show(title, unit, order, currency, self._materials(Reading(unit, order, currency)))
+        paper = located.value(("show", "paper"), _parse_paper, start)
+        return Show(title, unit, order, currency, self._materials(Reading(unit, order, currency)), paper=paper)
 
     def _materials(self, reading: Reading) -> Materials:
         base = starter(metric=reading.unit.is_metric)
@@ -227,6 +233,13 @@ class _ShowReader:
             if set(table) <= set(keys):
                 given = {key: Given(raw, key) for key, raw in table.items()}
                 yield Record(Source(document.file, document.line(("work", at))), given)
+
+
+def _parse_paper(raw: object, _: Reading) -> str:
+    text = words(raw).lower()
+    if text not in _PAPERS:
+        raise BadInput(text, f"write {' or '.join(_PAPERS)}")
+    return text
 
 
 def _prefix(at: int) -> str:
