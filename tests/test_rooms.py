@@ -19,7 +19,7 @@ import pytest
 
 SRC = Path(str(resources.files("fourply")))
 
-VALUES = "measure working trade planning.problem planning.plan bench costing"
+VALUES = "measure working trade planning.problem planning.plan planning.stick_problem bench costing"
 PURE = "measure working trade planning bench costing drawing sheets"
 
 

@@ -62,7 +62,7 @@ class Length:
         return Fraction(self.nm, NM_PER_INCH)
 
     def split(self, parts: int) -> tuple[Self, ...]:
-        """Return `parts` lengths that add up to this one and differ by at most 1 nm, the larger ones last.
+        """Return `parts` lengths that add up to this one and differ by at most 1 nm; of two, the larger is the last.
 
         >>> sum((part.nm for part in Length(10).split(3)))
         10
