@@ -24,6 +24,7 @@ from fourply.sheets.ticket_view import Context, ticket_view
 from fourply.sheets.view import FindingRow, FirstStep, TicketView, Weight, WorkingRow
 from fourply.trade.treatment import Treatment
 from fourply.trade.work import Artwork
+from fourply.working.words import Words
 
 PAPERS = (A4, LETTER)
 VIEWS = {name: ticket_view(package, context) for name, (package, context) in TICKETS.items()}

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from fourply.drawing import dimension
 from fourply.drawing.dimension import Bank, Dim, Side, lay_out
 from fourply.drawing.filters import Placed
-from fourply.drawing.ink import AXIS, EXTENSION, HIDDEN, THIN, VISIBLE, Stroke
-from fourply.drawing.lettering import Anchor, write
+from fourply.drawing.ink import AXIS, EXTENSION, HIDDEN, THIN, VISIBLE, Ink, Stroke
+from fourply.drawing.lettering import Anchor, Type, write
 from fourply.drawing.page import REDUCED, Scale
 from fourply.drawing.pen import Path, Pen
 from fourply.drawing.record import Drawing, Recorder
-from fourply.drawing.shapes import Box
+from fourply.drawing.shapes import Box, Point, rectangle
 from fourply.drawing.signs import arrowhead, stroke
 from fourply.sheets.front_view import front_view
 from fourply.sheets.types import CAPTION, HEADING, SIGHT, STRONG, TEXT
@@ -121,11 +121,20 @@ def _words(pen: Pen, window: Box, view: FrontView) -> None:
     block = (len(lines) * CAPTION.lead + 2 if fits else 0) + size.size
     y = (window.top + window.bottom) / 2 - block / 2 + size.size * 0.7
     if window.height > block + 12:
-        write(pen, (middle, y - size.lead), "sight", TEXT, anchor=Anchor.MIDDLE)
-    write(pen, (middle, y), view.sight, size, anchor=Anchor.MIDDLE, figure="window")
+        _on_paper(pen, (middle, y - size.lead), "sight", TEXT)
+    _on_paper(pen, (middle, y), view.sight, size)
     if fits:
         for i, line in enumerate(lines):
-            write(pen, (middle, y + 5.4 + i * CAPTION.lead), line, CAPTION, anchor=Anchor.MIDDLE)
+            _on_paper(pen, (middle, y + 5.4 + i * CAPTION.lead), line, CAPTION)
+
+
+def _on_paper(pen: Pen, at: Point, text: str, kind: Type) -> None:
+    """Write a line about its middle on a white ground, since a floated sheet or a lip may run behind it."""
+    x, y = at
+    half = kind.width(text) / 2
+    ground = Box(x - half, y - 0.8 * kind.size, x + half, y + 0.25 * kind.size)
+    pen.path(Path(rectangle(ground), None, Ink.PAPER))
+    write(pen, at, text, kind, anchor=Anchor.MIDDLE)
 
 
 def _section_mark(pen: Pen, window: Box, place: Box) -> None:
@@ -140,4 +149,5 @@ def _section_mark(pen: Pen, window: Box, place: Box) -> None:
         arrowhead(pen, (x - 4.4, y), 180, THIN)
     stroke(pen, (x, top), (x, top + 2), VISIBLE)
     stroke(pen, (x, foot), (x, foot - 2), VISIBLE)
+    pen.path(Path(rectangle(Box(x + 0.6, top - 0.2, x + 3.6, top + 3.0)), None, Ink.PAPER))
     write(pen, (x + 1, top + 2.6), "A", STRONG)

@@ -20,12 +20,13 @@ from fourply.drawing.pen import Path, Pen, Step, Steps
 from fourply.drawing.shapes import Box, Point, polygon, polyline
 from fourply.drawing.signs import dot, stroke, tick
 from fourply.sheets.types import CAPTION, HEADING, SMALL
-from fourply.sheets.view import Filling, Layer, SectionView
+from fourply.sheets.view import Beside, Filling, Layer, SectionView
 
 _SCALES = (*ENLARGED, Scale(1, 1), Scale(1, 2), Scale(1, 3))
 _BREAK = 4.0
 _LABEL = Type(8)
 _LEAST_PITCH = 3.4
+_BESIDE = _LABEL.size * 1.15
 _HATCHES = {Filling.RISING: (1.5, 45.0), Filling.FALLING: (1.5, 135.0), Filling.WIDE: (2.6, 135.0)}
 
 
@@ -100,8 +101,7 @@ def _place(view: SectionView, area: Box) -> _Frame:
     """Return the section at the largest scale that fits, centred in its area."""
     beside = max((_LABEL.width(each.text) for each in view.beside), default=-4.0) + 7
     names = max((_LABEL.width(layer.name) for layer in view.layers), default=0.0) + 9
-    xs = [x for layer in view.layers for part in layer.areas for x, _ in part] + [x for x, _ in view.rail]
-    front, back = min(xs), max(xs)
+    front, back = min((x for x, _ in view.rail), default=0.0), _back(view)
     head = 6.5 + (4.4 + len(view.depths) * dimension.PITCH if view.depths else 2)
     for scale in _SCALES:
         frame = _Frame(view, scale, area.left, area.bottom - 1)
@@ -113,6 +113,12 @@ def _place(view: SectionView, area: Box) -> _Frame:
     down = max(0.0, area.bottom - area.top - head - below) / 2
     base = area.top + head + down + (frame.base - frame.top)
     return _Frame(view, scale, area.left + left + min(max(0.0, spare) / 2, 12.0), base)
+
+
+def _back(view: SectionView) -> float:
+    """Return the greatest depth of anything in the section."""
+    layers = [x for layer in view.layers for part in layer.areas for x, _ in part]
+    return max([*layers, *(x for x, _ in view.rail), view.point or 0.0])
 
 
 def _layer(pen: Pen, frame: _Frame, layer: Layer) -> None:
@@ -168,28 +174,39 @@ def _depths(pen: Pen, frame: _Frame, view: SectionView, area: Box) -> None:
 
 def _heights(pen: Pen, frame: _Frame, view: SectionView) -> None:
     """Draw the chain of heights at the left: ticks on the line, names level beside it, spread where they crowd."""
-    if not view.beside:
+    shown = _with_room(frame, view)
+    if not shown:
         return
     x = frame.left - 3.5
-    spans = [(frame.y(each.end), frame.y(each.start), each.text) for each in view.beside]
-    spans.sort()
+    spans = sorted((frame.y(each.end), frame.y(each.start), each.text) for each in shown)
     stroke(pen, (x, spans[0][0]), (x, spans[-1][1]), DIMENSION)
     for y in sorted({round(y, 3) for top, bottom, _ in spans for y in (top, bottom)}):
         tick(pen, (x, y))
         stroke(pen, (x + 0.9, y), (frame.left - 0.8, y), EXTENSION)
     middles = [(top + bottom) / 2 for top, bottom, _ in spans]
-    places = spread(middles, _LABEL.size * 1.15, frame.top - 4, frame.y(view.bottom))
+    places = spread(middles, _BESIDE, frame.top + 1.5, _beside_end(frame, view))
     for (_, _, text), middle, place in zip(spans, middles, places, strict=True):
         if abs(place - middle) > 0.6:
             stroke(pen, (x - 0.6, middle), (x - 2.0, place), EXTENSION)
         write(pen, (x - 2.4, place + 0.36 * _LABEL.size), text, _LABEL, anchor=Anchor.END)
 
 
+def _beside_end(frame: _Frame, view: SectionView) -> float:
+    """Return how far down there is room for names at the left: to the rail, which stands out in front."""
+    return frame.y(max((height for _, height in view.rail), default=view.bottom)) - 1.5
+
+
+def _with_room(frame: _Frame, view: SectionView) -> list[Beside]:
+    """Return the heights whose names have room, the minor ones left out where not all have."""
+    room = int((_beside_end(frame, view) - frame.top - 1.5) / _BESIDE) + 1
+    if len(view.beside) <= room:
+        return list(view.beside)
+    return [each for each in view.beside if not each.minor][: max(0, room)]
+
+
 def _names(pen: Pen, frame: _Frame, view: SectionView, area: Box) -> None:
     """Name the layers at the right, front layers lowest, each with a leader into what it names."""
-    right = max(frame.x(x) for layer in view.layers for part in layer.areas for x, _ in part)
-    right = max([right, *(frame.x(x) for x, _ in view.rail)])
-    column = right + 4
+    column = frame.x(_back(view)) + 4
     targets = _name_places(frame, view)
     for place, layer in zip(targets, reversed(view.layers), strict=True):
         inside = _inside(frame, layer, place)
@@ -226,7 +243,7 @@ def _inside(frame: _Frame, layer: Layer, y: float) -> Point:
 def _notes(pen: Pen, frame: _Frame, view: SectionView, area: Box) -> None:
     if not view.notes:
         return
-    right = max([frame.left, *(frame.x(x) for x, _ in view.rail)])
+    right = frame.x(_back(view))
     lines = [line for note in view.notes for line in SMALL.wrap(note, area.right - right - 3)]
     y = max(frame.base - SMALL.lead * (len(lines) - 1) - 1, *(place + 5.5 for place in _name_places(frame, view)[-1:]))
     write_lines(pen, (right + 4, y), lines, SMALL)

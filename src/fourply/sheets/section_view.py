@@ -168,7 +168,7 @@ def _depths(package: Package, words: Words) -> Iterator[tuple[Dim, ...]]:
 def _beside(package: Package, words: Words) -> Iterator[Beside]:
     """Yield what is seen in front, bottom to top: groove, strip, bevels and flat strips, each with its width."""
     top = package.mats[0]
-    if top.groove:
+    if top.groove and top.run > ZERO:
         low, run = top.groove.borders.bottom.as_mm, top.run.as_mm
         yield Beside(low - run, low + run, f"groove {words.write(top.groove.width)}")
         yield Beside(low + run, _face(top).as_mm, f"strip {words.write(top.groove.strip)}")
@@ -177,8 +177,8 @@ def _beside(package: Package, words: Words) -> Iterator[Beside]:
         if number and mat.strip > ZERO:
             before = package.mats[number - 1]
             yield Beside(_sight(before), face, f"flat {words.write(mat.strip)}")
-        if mat.opening.bevel is Bevel.NORMAL:
-            yield Beside(face, line, f"bevel {words.write(mat.run)}")
+        if mat.opening.bevel is Bevel.NORMAL and mat.run > ZERO:
+            yield Beside(face, line, f"bevel {words.write(mat.run)}", minor=True)
 
 
 def _sight(mat: Mat) -> float:

@@ -76,11 +76,15 @@ class Layer:
 
 
 class Beside(NamedTuple):
-    """A height measured beside the section: where it starts and ends, and its name with its figure."""
+    """A height measured beside the section: where it starts and ends, its name with its figure.
+
+    A `minor` one is left out where there is no room for all.
+    """
 
     start: float
     end: float
     text: str
+    minor: bool = False
 
 
 @dataclass(frozen=True, slots=True)
