@@ -116,6 +116,7 @@ CASES: list[tuple[str, Level | None, Treatment, Artwork]] = [
     ("border.bottom_light", None, but(borders=Edges(inch(3), inch(3), inch(3) - inch(1, 32), inch(3))), SHEET),
     ("border.top_narrow", NOTE, but(borders=Edges(inch(3) - inch(1, 32), inch(3), inch(3), inch(3))), SHEET),
     ("border.top_narrow", None, but(borders=Edges(inch(3), inch(3), inch(4), inch(3))), SHEET),
+    ("border.top_narrow", None, but(borders=Edges(inch(2), inch(3), inch(2), inch(3))), SHEET),
     ("strip.none", FAULT, under(mm(14, 10), RevealMeans.GUIDE), SHEET),
     ("strip.thin", CAUTION, under(mm(14, 10) + NM, RevealMeans.GUIDE), SHEET),
     ("strip.thin", CAUTION, under(inch(1, 16) - NM), SHEET),
@@ -291,6 +292,29 @@ def test_a_finding_says_its_numbers(
 
     assert said.sentence(write).startswith(sentence)
     assert said.advice(write) == advice
+
+
+@pytest.mark.parametrize(
+    ("rule", "place", "treatment"),
+    [
+        ("border.narrow", "mat.1.border.right", but(borders=Edges(inch(3), inch(3, 4), inch(3), inch(3)))),
+        (
+            "border.repeats_moulding",
+            "mat.1.border.bottom",
+            but(FRAMED, borders=Edges(inch(3), inch(3), inch(1), inch(1))),
+        ),
+        ("border.mismatch", "mat.1.border.bottom", but(frame="16x20")),
+        ("overlap.small", "art.covered.top", but(overlap=ZERO)),
+        ("lip.hides", "frame.visible.right", but(FRAMED, borders=Edges(inch(3), inch(1, 8), inch(3), inch(3)))),
+        ("blank.too_large", "glazing.width", but(glazing="small glass")),
+        ("rail.too_long", "frame.rail.right.long_point", but(FRAMED, moulding="short sticks", border=inch(2))),
+    ],
+)
+def test_a_finding_stands_once_at_the_figure_it_concerns(rule: str, place: str, treatment: Treatment) -> None:
+    places = [check.place for check in found(treatment, SHEET, rule)]
+
+    assert places[0] == place
+    assert len(places) == len(set(places))
 
 
 def test_a_material_without_sheets_is_said_to_have_none() -> None:

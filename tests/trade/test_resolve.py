@@ -287,6 +287,24 @@ def test_every_size_of_the_package_is_the_figure_at_its_path() -> None:
     assert {path: package.figures[path].value for path in _values(package)} == _values(package)
 
 
+def test_every_size_of_a_polygon_is_the_figure_at_its_path() -> None:
+    package = made(but(FRAMED, frame_sides=8, outer=Size(inch(24), inch(24))))
+    assert package.frame is not None
+    (rail,) = package.frame.rails
+
+    assert {
+        "frame.rabbet.width": package.frame.rabbet.width,
+        "frame.sight.width": package.frame.sight.width,
+        "frame.outside.width": package.frame.outside.width,
+        "frame.rail.each.long_point": rail.long_point,
+        "frame.rail.each.short_point": rail.short_point,
+        "frame.rail.each.mitre_deg": rail.mitre_deg,
+        "frame.sides": rail.count,
+        "outer.blank": package.mats[0].blank.width,
+        "glazing.width": _at(package.glazing_size)[0],
+    }.items() <= {path: working.value for path, working in package.figures.items()}.items()
+
+
 def test_a_lift_is_the_figure_at_its_path() -> None:
     package = made(but(window=WindowFrom.FLOAT))
 

@@ -71,24 +71,24 @@ def check_mats(package: Package) -> Iterator[Finding]:
 
 def _borders(package: Package) -> Iterator[Finding]:
     top = package.mats[0]
-    place = "mat.1.border.top"
     numbers: Numbers
     usual = usual_border(top.opening.sight)
     if usual is not None and top.borders.least < usual:
-        numbers = (("border", top.borders.least), ("usual", usual))
+        side, least = min(top.borders.named(), key=lambda each: each[1])
+        place, numbers = f"mat.1.border.{side}", (("border", least), ("usual", usual))
         says = "A border of {border} is narrow for this opening; {usual} is usual."
         yield Finding("border.narrow", Level.NOTE, place, says, "Widen it, or mean it.", numbers)
     if package.frame is None:
         return
     widths = {rail.side: rail.moulding.width for rail in package.frame.rails}
-    pairs = [(border, widths.get(side, package.frame.moulding.width)) for side, border in top.borders.named()]
-    alike = [(border, width) for border, width in pairs if repeats(border, width)]
-    if alike:
-        numbers = (("border", alike[0][0]), ("moulding", alike[0][1]), ("apart", REPEATS))
-        says = "A border of {border} repeats the moulding's width of {moulding}."
-        yield Finding(
-            "border.repeats_moulding", Level.CAUTION, place, says, "Make them differ by {apart} or more.", numbers
-        )
+    for side, border in top.borders.named():
+        width = widths.get(side, package.frame.moulding.width)
+        if repeats(border, width):
+            place, numbers = f"mat.1.border.{side}", (("border", border), ("moulding", width), ("apart", REPEATS))
+            says = "A border of {border} repeats the moulding's width of {moulding}."
+            remedy = "Make them differ by {apart} or more."
+            yield Finding("border.repeats_moulding", Level.CAUTION, place, says, remedy, numbers)
+            return  # said of one border, it is said
 
 
 def _proportion(package: Package) -> Iterator[Finding]:
