@@ -129,9 +129,9 @@ def test_what_has_no_room_goes_to_the_back_and_never_away() -> None:
 
 def test_more_settings_than_a_page_holds_go_on_further_pages() -> None:
     view = VIEWS["triple"]
-    rows = tuple(replace(row, name=f"window {i}") for i, row in enumerate(view.settings.rows * 5))
+    rows = tuple(replace(row, name=f"opening no. {i}") for i, row in enumerate(view.settings.rows * 5))
     pages = compose_ticket(replace(view, settings=replace(view.settings, rows=rows)), LETTER)
-    assert all(texts(pages).count(f"window {i} ") == 1 for i in range(20))
+    assert all(texts(pages).count(f"opening no. {i} ") == 1 for i in range(20))
     assert faults(pages) == []
 
 

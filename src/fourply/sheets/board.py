@@ -184,26 +184,47 @@ def _diagonal(pen: Pen, box: Box, hole: Box | None) -> None:
 
 
 def _ring(pen: Pen, place: _Place, line: CutLine, board: Box) -> None:
-    """Draw the ring of a cut on its line, outside the board if it can be, else where nothing else stands."""
-    for centre in _ring_places(place, line, board):
+    """Draw the ring of a cut on its line, outside the board if it can be, else where nothing else stands.
+
+    Where the line has no free place the ring stands beside it on a short leader.
+    """
+    ends = (place.point(line.start), place.point(line.end))
+    for centre, foot in (*((at, at) for at in _ring_places(ends, board)), *_beside(ends)):
         around = Box(centre[0] - _RING, centre[1] - _RING, centre[0] + _RING, centre[1] + _RING).grown(0.2)
-        if place.free(around):
+        leader = Box(min(centre[0], foot[0]), min(centre[1], foot[1]), max(centre[0], foot[0]), max(centre[1], foot[1]))
+        if place.free(around) and place.free(leader.grown(0.2)):
+            if centre != foot:
+                stroke(pen, foot, centre, THIN)
             ring(pen, centre, line.number, _RING)
             place.take(around)
             return
 
 
-def _ring_places(place: _Place, line: CutLine, board: Box) -> Iterator[Point]:
-    """Yield places for a ring: beyond the ends that reach the edge of the board, then along the line."""
-    (x1, y1), (x2, y2) = place.point(line.start), place.point(line.end)
-    away = _RING + 0.7
-    if x1 == x2:
-        ends = ((x1, y1 + away, y1), (x2, y2 - away, y2))
-        outside = [(x, y) for x, y, edge in ends if min(abs(edge - board.top), abs(edge - board.bottom)) < 1.5]
-    else:
-        level = ((x1 - away, y1, x1), (x2 + away, y2, x2))
-        outside = [(x, y) for x, y, edge in level if min(abs(edge - board.left), abs(edge - board.right)) < 1.5]
-    yield from outside
+def _beside(ends: tuple[Point, Point]) -> Iterator[tuple[Point, Point]]:
+    """Yield places beside a line with the point of the line that a leader would end at, the nearest first."""
+    (x1, _), (x2, _) = ends
+    for away in (4.5, 7.0, 10.0, 14.0, 19.0):
+        for at in _along(ends):
+            for way in (away, -away):
+                yield ((at[0] + way, at[1]) if x1 == x2 else (at[0], at[1] + way)), at
+
+
+def _along(ends: tuple[Point, Point]) -> Iterator[Point]:
+    """Yield points of a line from its middle outward."""
+    (x1, y1), (x2, y2) = ends
     for i in range(1, 40):
         part = 0.5 + (i // 2) * 0.025 * (1 if i % 2 else -1)
         yield x1 + (x2 - x1) * part, y1 + (y2 - y1) * part
+
+
+def _ring_places(ends: tuple[Point, Point], board: Box) -> Iterator[Point]:
+    """Yield places for a ring: beyond the ends that reach the edge of the board, then along the line."""
+    (x1, y1), (x2, y2) = ends
+    away = _RING + 0.7
+    if x1 == x2:
+        upright = ((x1, y1 + away, y1), (x2, y2 - away, y2))
+        yield from ((x, y) for x, y, edge in upright if min(abs(edge - board.top), abs(edge - board.bottom)) < 1.5)
+    else:
+        level = ((x1 - away, y1, x1), (x2 + away, y2, x2))
+        yield from ((x, y) for x, y, edge in level if min(abs(edge - board.left), abs(edge - board.right)) < 1.5)
+    yield from _along(ends)

@@ -35,7 +35,6 @@ class _Task:
 
     cut: Cut
     frees: Node | None
-    far: tuple[bool, bool] = (False, False)
 
 
 def order_cuts(tree: Node, board: tuple[int, int]) -> tuple[Cut, ...]:
@@ -48,7 +47,7 @@ def order_cuts(tree: Node, board: tuple[int, int]) -> tuple[Cut, ...]:
     if box.y:
         made.append(Cut(Way.H, box.y, box.x, width, 0, tree, None))
     far = (box.x + box.w < width, box.y + box.h < height)
-    ready = [_tasks(tree, far)]
+    ready = [_tasks(tree, far, board)]
     stop = 0
     while ready := [tasks for tasks in ready if tasks]:
         at = next((i for i, tasks in enumerate(ready) if tasks[0].cut.stop == stop), 0)
@@ -57,39 +56,38 @@ def order_cuts(tree: Node, board: tuple[int, int]) -> tuple[Cut, ...]:
         made.append(Cut(cut.way, cut.at, cut.start, cut.end, cut.stop, cut.part, cut.off, reset=cut.stop != stop))
         stop = cut.stop
         if task.frees is not None:
-            ready.insert(at + 1, _tasks(task.frees, task.far))
+            ready.insert(at + 1, _tasks(task.frees, (False, False), board))
     return tuple(made)
 
 
-def _tasks(node: Node, far: tuple[bool, bool]) -> list[_Task]:
+def _tasks(node: Node, far: tuple[bool, bool], board: tuple[int, int]) -> list[_Task]:
     """Return the cuts of one part in their order; `far` says on which far sides the sheet's own edge still is."""
     far_x, far_y = far
-    box = node.box
-    tasks: list[_Task] = []
     if not node.children:
-        if node.piece is not None:
-            tasks += [_Task(_far_cut(node, way), None) for way, on in ((Way.V, far_x), (Way.H, far_y)) if on]
-        return tasks
+        if node.piece is None:
+            return []
+        tasks = [_Task(_far_cut(node, Way.V, board, to_edge=far_y), None)] if far_x else []
+        return [*tasks, _Task(_far_cut(node, Way.H, board, to_edge=False), None)] if far_y else tasks
     across = node.cut is Way.V
+    tasks = []
     if far_y if across else far_x:
-        tasks.append(_Task(_far_cut(node, Way.H if across else Way.V), None))
-    for child in node.children:
-        last = child is node.children[-1]
-        rest = (last and far_x, False) if across else (False, last and far_y)
-        if last:
-            tasks += _tasks(child, rest)
-            continue
-        if across:
-            cut = Cut(Way.V, child.box.x + child.box.w, box.y, box.y + box.h, child.box.w, node, child)
-        else:
-            cut = Cut(Way.H, child.box.y + child.box.h, box.x, box.x + box.w, child.box.h, node, child)
-        tasks.append(_Task(cut, child, rest))
-    return tasks
+        tasks.append(_Task(_far_cut(node, Way.H if across else Way.V, board, to_edge=far_x if across else far_y), None))
+    *others, last = node.children
+    tasks += [_Task(_off(node, child), child) for child in others]
+    return tasks + _tasks(last, (far_x, False) if across else (False, far_y), board)
 
 
-def _far_cut(node: Node, way: Way) -> Cut:
-    """Return the cut that takes the sheet's own far edge off a part."""
+def _off(node: Node, child: Node) -> Cut:
+    """Return the cut that takes a child off its part."""
+    box, part = child.box, node.box
+    if node.cut is Way.V:
+        return Cut(Way.V, box.x + box.w, part.y, part.y + part.h, box.w, node, child)
+    return Cut(Way.H, box.y + box.h, part.x, part.x + part.w, box.h, node, child)
+
+
+def _far_cut(node: Node, way: Way, board: tuple[int, int], *, to_edge: bool) -> Cut:
+    """Return the cut that takes the sheet's own far edge off a part; `to_edge` where it runs to that edge itself."""
     box = node.box
     if way is Way.V:
-        return Cut(way, box.x + box.w, box.y, box.y + box.h, box.w, node, None)
-    return Cut(way, box.y + box.h, box.x, box.x + box.w, box.h, node, None)
+        return Cut(way, box.x + box.w, box.y, board[1] if to_edge else box.y + box.h, box.w, node, None)
+    return Cut(way, box.y + box.h, box.x, board[0] if to_edge else box.x + box.w, box.h, node, None)

@@ -208,7 +208,7 @@ def _row(job: CutJob, cut: Cut, number: int, numbers: Mapping[int, str]) -> CutR
     edge = "left" if cut.way is Way.V else "bottom"
     if not cut.stop:
         gives = f"{_mark(job, cut.at)} off, clean edge"
-        return CutRow(str(number), "trim", reset=False, part=f"{edge} edge of the sheet", gives=gives)
+        return CutRow(str(number), "trim", reset=False, part=f"{edge} edge", gives=gives)
     held, whole = _held(cut.part, numbers), len(_inside(cut.part, numbers)) == len(numbers)
     off = cut.part if cut.off is None else cut.off
     pieces = _held(off, numbers)

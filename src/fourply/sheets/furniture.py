@@ -48,7 +48,7 @@ def compose_head(pen: Pen, area: Box, head: Head) -> float:
         kind = LINE if i == 0 else CONTEXT
         write(pen, (left, y), kind.fit(line, room if i == 0 else area.right - left), kind)
         y += kind.lead
-    bottom = max(y - CONTEXT.lead + 2.6, area.top + 17.8)
+    bottom = max(y - CONTEXT.lead + 2.6, area.top + 18.7)
     stroke(pen, (area.left, bottom), (area.right, bottom), HEAVY_RULE)
     return bottom
 

@@ -1,0 +1,164 @@
+"""A cutting sheet shows every piece, every cut and what becomes of the rest, and nothing stands on anything."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+from tests.sheets.samples import DOUBLE, INCHES, MATERIALS, MILLIMETRES, SHOW, art, inch
+from tests.sheets.test_cuts import trees
+from tests.sheets.test_ticket import PAPERS, faults, texts
+
+from fourply.drawing.page import A4, LETTER
+from fourply.drawing.pen import Path
+from fourply.drawing.record import Drawing
+from fourply.drawing.shapes import bounds
+from fourply.measure.length import ZERO, Length
+from fourply.measure.size import Size
+from fourply.planning.boards import plan_boards
+from fourply.planning.budget import Budget
+from fourply.planning.plan import Board, Node, Plan, Source
+from fourply.planning.problem import Box, Cutter, Kind, Piece, Problem, Rect, Stock
+from fourply.sheets.board_view import BoardView, Use
+from fourply.sheets.cutting import compose_boards, compose_cutting
+from fourply.sheets.cutting_view import CutJob, board_views, windows_of
+from fourply.trade.parts import FlatPart, Stuff, flat_parts
+from fourply.trade.resolve import resolve
+from fourply.trade.work import Work
+from fourply.working.words import Words
+
+SIZES = ((8, 10), (11, 14), (9, 12), (14, 11), (16, 20), (5, 7), (5, 7), (5, 7))
+
+
+def job(words: Words) -> CutJob:
+    """Return the plan of the white board of a small show."""
+    packages = [
+        resolve(Work(f"{at:02}", "", art(inch(w), inch(h))), replace(DOUBLE, groove=ZERO), MATERIALS)
+        for at, (w, h) in enumerate(SIZES, start=1)
+    ]
+    parts = {part.key: part for each in packages for part in flat_parts(each) if part.material == "white 4-ply"}
+    problem = Problem(
+        pieces=tuple(
+            Piece(
+                key=part.key,
+                w=part.size.width.nm,
+                h=part.size.height.nm,
+                fallouts=tuple(Rect(size.width.nm, size.height.nm) for size in part.fallouts),
+            )
+            for part in parts.values()
+        ),
+        stock=(Stock(key="sheet", w=inch(32).nm, h=inch(40).nm, cost=1000),),
+        fallout_cost=10,
+        cutter=Cutter(trim=inch(1, 8).nm),
+        keep=Rect(inch(6).nm, inch(8).nm),
+    )
+    plan = plan_boards(problem, Budget(steps=50))
+    return CutJob(SHOW, "white 4-ply", parts, problem, plan, words, windows_of(packages))
+
+
+def boards(words: Words) -> tuple[BoardView, ...]:
+    return board_views(job(words))
+
+
+@pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.name)
+@pytest.mark.parametrize("words", [INCHES, MILLIMETRES], ids=["inch", "metric"])
+def test_nothing_stands_on_anything_or_leaves_the_page(words: Words, paper: object) -> None:
+    assert faults(compose_boards(boards(words), A4 if paper is A4 else LETTER)) == []
+
+
+def test_every_piece_is_placed_once_and_listed_with_its_size() -> None:
+    views = boards(INCHES)
+    asked = job(INCHES)
+    placed = Counter(f"{row.name} {row.note}" for view in views for row in view.piece_rows)
+    assert placed == Counter(f"{part.work} {part.name}" for part in asked.parts.values())
+    for view in views:
+        shown = texts(compose_cutting(view, LETTER))
+        assert all(row.figure in shown for row in view.piece_rows)
+
+
+def test_what_a_fallout_feeds_is_said_where_it_falls_out() -> None:
+    views = boards(INCHES)
+    fed = {
+        piece.fallout.words
+        for view in views
+        for piece in view.pieces
+        if piece.fallout and piece.fallout.use is Use.FEEDS
+    }
+    from_fallouts = {f"{row.name} {row.note}" for view in views if view.small for row in view.piece_rows}
+    assert {word for words in fed for word in words.removeprefix("feeds ").split(", ")} == from_fallouts != set()
+
+
+def test_the_layout_is_drawn_to_the_scale_that_it_states() -> None:
+    view = boards(INCHES)[0]
+    (page,) = compose_cutting(view, LETTER)
+    stated = next(label.text for label in page.labels if label.text.startswith("1:"))
+    real = int(stated.removeprefix("1:").split(".")[0])
+    outlines = [bounds(path.steps) for path in page.paths if path.stroke and path.stroke.role == "visible"]
+    assert any(
+        abs(box.width * real - view.width) < 0.05 and abs(box.height * real - view.height) < 0.05 for box in outlines
+    )
+
+
+def test_cuts_in_the_list_and_on_the_drawing_carry_the_same_numbers() -> None:
+    for view in boards(INCHES):
+        assert [row.number for row in view.cuts] == [line.number for line in view.lines_cut]
+        shown = Counter(label.text for page in compose_cutting(view, LETTER) for label in page.labels)
+        assert all(shown[row.number] >= 2 for row in view.cuts)
+
+
+def test_the_parts_of_the_area_add_up_to_the_whole() -> None:
+    for view in boards(INCHES):
+        total = sum(float(figure.removesuffix(" %")) for _, figure in view.left_over)
+        assert total == pytest.approx(100, abs=0.16)
+
+
+def test_boards_cut_alike_share_a_page() -> None:
+    one = replace(job(INCHES).plan.boards[0], copies=3)
+    asked = job(INCHES)
+    (view,) = board_views(replace(asked, plan=replace(asked.plan, boards=(one,))))
+    assert "cut 3 alike" in texts(compose_cutting(view, LETTER))
+
+
+def views_of(tree: Node, unit: Length) -> BoardView:
+    """Return the view of a made-up board, a length of 1 being `unit`."""
+
+    def scaled(node: Node) -> Node:
+        box = Box(*(side * unit.nm for side in (node.box.x, node.box.y, node.box.w, node.box.h)))
+        return Node(box, node.cut, tuple(map(scaled, node.children)), node.piece, node.turned, node.kept)
+
+    tree = scaled(tree)
+    placed = [node for node in tree.walk() if node.piece]
+    parts = {
+        node.piece: FlatPart(
+            node.piece, "7", "top mat", "", Stuff.BOARD, "white", Size(Length(node.box.w), Length(node.box.h)), 1
+        )
+        for node in placed
+        if node.piece
+    }
+    stock = Stock(key="sheet", w=tree.box.w, h=tree.box.h, cost=1)
+    pieces = tuple(Piece(key=key, w=part.size.width.nm, h=part.size.height.nm) for key, part in parts.items())
+    problem = Problem(pieces=pieces or (Piece(key="none", w=1, h=1),), stock=(stock,))
+    plan = Plan((Board(Source(Kind.SHEET, "sheet"), tree),), 1, 1, "made up")
+    (view,) = board_views(CutJob("Show", "white", parts, problem, plan, INCHES, {}))
+    return view
+
+
+@settings(
+    max_examples=50,
+    deadline=None,
+    phases=(Phase.explicit, Phase.reuse, Phase.generate),
+    suppress_health_check=[HealthCheck.too_slow],
+)
+@given(trees(), st.sampled_from([inch(1, 8), inch(1, 4)]), st.sampled_from(PAPERS))
+def test_any_layout_makes_a_clean_sheet(tree: Node, unit: Length, paper: object) -> None:
+    view = views_of(tree, unit)
+    page = A4 if paper is A4 else LETTER
+    assert faults(compose_cutting(view, page)) == []
+    assert faults(compose_boards([replace(view, small=True)], page)) == []
+
+
+def drawn_paths(pages: tuple[Drawing, ...]) -> list[Path]:
+    return [path for page in pages for path in page.paths]
