@@ -18,7 +18,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from fourply.app.cutting import plan_cutting
+from fourply import wiring
+from fourply.app.cutting import Means, plan_cutting
 from fourply.app.make import make_show
 from fourply.app.papers import Papers, cutting_pages, ticket_pages
 from fourply.app.ports import silent
@@ -72,6 +73,7 @@ def whole(works: int, folder: Path) -> tuple[float, float]:
 def shares(works: int, folder: Path) -> dict[str, float]:
     """Return the seconds that each stage takes in this process, imports done."""
     path, papers = folder / f"{works}.csv", Papers.of_region(metric=False)
+    means = Means(Budget(steps=STEPS), wiring.compute())
     taken: dict[str, float] = {}
 
     def timed[T](stage: str, run: Callable[[], T]) -> T:
@@ -81,10 +83,10 @@ def shares(works: int, folder: Path) -> dict[str, float]:
         return result
 
     opened = timed("read and resolve", lambda: open_show(path, Asked(None, None)))
-    cutting = timed("plan", lambda: plan_cutting(opened.packages, opened.show.materials, Budget(steps=STEPS), silent))
+    cutting = timed("plan", lambda: plan_cutting(opened.packages, opened.show.materials, means))
     timed("tickets", lambda: ticket_pages(opened, cutting, papers, silent))
     timed("cutting sheets", lambda: cutting_pages(opened, cutting, papers, silent))
-    everything = timed("all", lambda: make_show(opened, folder / "again", papers, Budget(steps=STEPS), silent))
+    everything = timed("all", lambda: make_show(opened, folder / "again", papers, means))
     del everything
     taken["files and drawings"] = taken.pop("all") - sum(taken[s] for s in ("plan", "tickets", "cutting sheets"))
     return taken

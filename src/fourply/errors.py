@@ -7,6 +7,8 @@
     │   └── BadFile         a file that cannot be read as what it should be
     ├── CannotHonour        a planner was asked for what it does not keep
     ├── BadPlan             a plan that the referee rejects
+    ├── WorkerLost          a part of long work that ended its worker each time
+    ├── NoWorkers           long work cannot be done where it was asked for
     └── Unknown             a name that is not there
 
 An error carries its facts as attributes and makes its sentence only when it is shown. The sentence says what was
@@ -96,6 +98,30 @@ class BadPlan(FourplyError, ValueError):
 
     def __str__(self) -> str:
         return f"the plan is not valid: {self.fault}"
+
+
+class WorkerLost(FourplyError):
+    """A part of long work that ended its worker each time it was tried; the other parts are not touched by it."""
+
+    def __init__(self, task: str, tries: int) -> None:
+        super().__init__(task, tries)
+        self.task = task
+        self.tries = tries
+
+    def __str__(self) -> str:
+        return f"{self.task}: the process working on it ended {self.tries} times; is there enough memory?"
+
+
+class NoWorkers(FourplyError, ConnectionError):
+    """Long work cannot be done where it was asked for; says why, and what would help."""
+
+    def __init__(self, where: str, why: str) -> None:
+        super().__init__(where, why)
+        self.where = where
+        self.why = why
+
+    def __str__(self) -> str:
+        return f"no work can be done on {self.where}: {self.why}"
 
 
 class Unknown(BadInput, LookupError):

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from fourply.cli.main import run
+from fourply.wiring import parts
 
 type Run = Callable[..., tuple[int, str, str]]
 
@@ -19,7 +20,7 @@ SPOILT = LIST + "A-3,No size,nonsense,13\nA-4,A date,3-Mar,13\nA-1,Twice,9,9\n"
 @pytest.fixture
 def call(capsys: pytest.CaptureFixture[str]) -> Run:
     def called(*arguments: str | Path) -> tuple[int, str, str]:
-        code = run([str(argument) for argument in arguments])
+        code = run([str(argument) for argument in arguments], parts())
         said = capsys.readouterr()
         return code, said.out, said.err
 

@@ -8,24 +8,27 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from decimal import Decimal
 from itertools import groupby
 
-from fourply.app.ports import Progress
+from fourply.app.ports import Compute, Progress, Standing, Task, silent
+from fourply.app.solving import Flat, FlatSolved, Long, solve
 from fourply.errors import FourplyError
 from fourply.measure.length import Length
 from fourply.measure.rounding import from_mm
 from fourply.measure.size import Size
-from fourply.planning.boards import plan_boards
 from fourply.planning.budget import Budget
 from fourply.planning.panes import scored
 from fourply.planning.plan import Plan
 from fourply.planning.problem import Cutter, Kind, Piece, Problem, Rect, Stock
 from fourply.planning.stick_problem import Rail, Stick, StickPlan, StickProblem
-from fourply.planning.sticks import plan_sticks
 from fourply.trade import materials as shop
 from fourply.trade.package import Package
 from fourply.trade.parts import FlatPart, LongPart, Stuff, flat_parts, long_parts
+
+_RAILS_LIKE_ONE_PIECE = 8
+"""Rails that take about as long to plan as one rectangle does: a guess, which decides only where that is done."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,78 +70,102 @@ class Cutting:
     unplanned: tuple[Unplanned, ...]
 
 
-def plan_cutting(packages: Iterable[Package], materials: shop.Materials, budget: Budget, progress: Progress) -> Cutting:
+@dataclass(frozen=True, slots=True)
+class Means:
+    """How long to look for each plan, where it is looked for, and who is told how far that is."""
+
+    budget: Budget
+    compute: Compute
+    progress: Progress = silent
+
+
+@dataclass(frozen=True, slots=True)
+class _FlatJob:
+    """The pieces of one board, glazing or backing that a sheet holds, and their problem."""
+
+    stuff: Stuff
+    material: str
+    parts: Mapping[str, FlatPart]
+    problem: Problem
+
+    def task(self, budget: Budget) -> Task[Flat | Long]:
+        return Task(self.material, Flat(self.problem, budget), self.problem.demand)
+
+
+@dataclass(frozen=True, slots=True)
+class _LongJob:
+    """The rails or strips that a stick holds, and their problem."""
+
+    stuff: Stuff
+    material: str
+    parts: Mapping[str, LongPart]
+    problem: StickProblem
+
+    def task(self, budget: Budget) -> Task[Flat | Long]:
+        return Task(self.material, Long(self.problem, budget), len(self.problem.rails) // _RAILS_LIKE_ONE_PIECE)
+
+
+def plan_cutting(packages: Iterable[Package], materials: shop.Materials, means: Means) -> Cutting:
     """Return what to cut from what for all packages together; the budget holds for each material."""
     packages = tuple(packages)
-    flat = _by_material(part for package in packages for part in flat_parts(package))
-    long = _by_material(part for package in packages for part in long_parts(package))
-    total, done = len(flat) + len(long), 0
+    jobs: list[_FlatJob | _LongJob] = []
+    unplanned: list[Unplanned] = []
+    for (stuff, material), flat in _by_material(part for package in packages for part in flat_parts(package)).items():
+        flat_job, left = _flat_job(stuff, material, flat, materials)
+        jobs += [flat_job] if flat_job else []
+        unplanned += left
+    for (stuff, material), long in _by_material(part for package in packages for part in long_parts(package)).items():
+        long_job, left = _long_job(stuff, material, long, materials)
+        jobs += [long_job] if long_job else []
+        unplanned += left
+    watch = _Planning([job.material for job in jobs], means.progress)
+    results = means.compute(solve, [job.task(means.budget) for job in jobs], watch)
+    return _gathered(zip(jobs, results, strict=True), unplanned)
+
+
+class _Planning:
+    """Passes on how the planning of all materials goes."""
+
+    def __init__(self, materials: list[str], progress: Progress) -> None:
+        self.materials = materials
+        self.progress = progress
+        self.done = 0
+
+    def standing(self, task: int, cost: int, bound: int) -> None:
+        gap = 1 - bound / cost if cost > bound else 0.0
+        self._tell(Standing(self.materials[task], Decimal(cost).scaleb(-2), gap))
+
+    def finished(self, task: int) -> None:
+        del task
+        self.done += 1
+        self._tell()
+
+    def waiting(self) -> None:
+        self._tell()
+
+    def _tell(self, standing: Standing | None = None) -> None:
+        self.progress("planning", self.done, len(self.materials), standing)
+
+
+def _gathered(
+    solved: Iterable[tuple[_FlatJob | _LongJob, FlatSolved | StickPlan | FourplyError]], left: list[Unplanned]
+) -> Cutting:
+    """Return every plan with its pieces, and as unplanned what has none."""
     flats: list[FlatCutting] = []
     longs: list[LongCutting] = []
-    unplanned: list[Unplanned] = []
-    for (stuff, material), parts in flat.items():
-        progress("planning", done, total)
-        cutting, left = _cut_flat(stuff, material, parts, materials, budget)
-        flats += [cutting] if cutting else []
-        unplanned += left
-        done += 1
-    for (stuff, material), rails in long.items():
-        progress("planning", done, total)
-        sticks, left = _cut_long(stuff, material, rails, materials, budget)
-        longs += [sticks] if sticks else []
-        unplanned += left
-        done += 1
-    progress("planning", total, total)
+    unplanned = list(left)
+    for job, result in solved:
+        match job, result:
+            case _FlatJob(stuff, material, parts), FlatSolved(problem, plan):
+                fit = {piece.key: parts[piece.key] for piece in problem.pieces}
+                flats.append(FlatCutting(stuff, material, fit, problem, plan))
+                why = f"no sheet of {material} can be cut down to it"
+                unplanned += (Unplanned(part, why) for key, part in parts.items() if key not in fit)
+            case _LongJob(stuff, material, parts, problem), StickPlan():
+                longs.append(LongCutting(stuff, material, parts, problem, result))
+            case _:
+                unplanned += (Unplanned(part, str(result)) for part in job.parts.values())
     return Cutting(tuple(flats), tuple(longs), tuple(unplanned))
-
-
-def _cut_flat(
-    stuff: Stuff, material: str, parts: list[FlatPart], materials: shop.Materials, budget: Budget
-) -> tuple[FlatCutting | None, list[Unplanned]]:
-    """Return the cutting of one material, and the pieces left out of it."""
-    problem, left = _flat_problem(stuff, material, parts, materials)
-    if problem is None:
-        return None, left
-    held = [part for part in parts if part.key in {piece.key for piece in problem.pieces}]
-    try:
-        plan = plan_boards(problem, budget)
-    except FourplyError:
-        fit = {piece.key for piece in problem.pieces if _can_be_cut(problem, piece)}
-        left += [
-            Unplanned(part, f"no sheet of {material} can be cut down to it") for part in held if part.key not in fit
-        ]
-        held = [part for part in held if part.key in fit]
-        if not held:
-            return None, left
-        problem = replace(problem, pieces=tuple(piece for piece in problem.pieces if piece.key in fit))
-        try:
-            plan = plan_boards(problem, budget)
-        except FourplyError as error:
-            return None, [*left, *(Unplanned(part, str(error)) for part in held)]
-    return FlatCutting(stuff, material, {part.key: part for part in held}, problem, plan), left
-
-
-def _can_be_cut(problem: Problem, piece: Piece) -> bool:
-    """Tell whether a piece by itself can be cut from the stock: a strip too narrow to break may forbid it."""
-    try:
-        plan_boards(replace(problem, pieces=(replace(piece, copies=1),)), Budget(steps=1))
-    except FourplyError:
-        return False
-    return True
-
-
-def _cut_long(
-    stuff: Stuff, material: str, parts: list[LongPart], materials: shop.Materials, budget: Budget
-) -> tuple[LongCutting | None, list[Unplanned]]:
-    """Return the cutting of one kind of stick, and the pieces left out of it."""
-    problem, left = _stick_problem(stuff, material, parts, materials)
-    if problem is None:
-        return None, left
-    held = {part.key: part for part in parts if part.key in {rail.key for rail in problem.rails}}
-    try:
-        return LongCutting(stuff, material, held, problem, plan_sticks(problem, budget)), left
-    except FourplyError as error:
-        return None, [*left, *(Unplanned(part, str(error)) for part in held.values())]
 
 
 def _by_material[P: (FlatPart, LongPart)](parts: Iterable[P]) -> dict[tuple[Stuff, str], list[P]]:
@@ -151,9 +178,9 @@ def _rect(size: Size) -> Rect:
     return Rect(size.width.nm, size.height.nm)
 
 
-def _flat_problem(
+def _flat_job(
     stuff: Stuff, material: str, parts: list[FlatPart], materials: shop.Materials
-) -> tuple[Problem | None, list[Unplanned]]:
+) -> tuple[_FlatJob | None, list[Unplanned]]:
     """Return the problem of one material without the pieces that nothing holds, and those pieces."""
     rules = materials.cutting
     of = _sheet_material(stuff, material, materials)
@@ -183,7 +210,8 @@ def _flat_problem(
         keep=keep if stuff is Stuff.BOARD else None,
     )
     glass = isinstance(of, shop.Glazing) and of.kind is shop.Pane.GLASS
-    return scored(problem, least_strip=rules.least_break.nm) if glass else problem, left
+    problem = scored(problem, least_strip=rules.least_break.nm) if glass else problem
+    return _FlatJob(stuff, material, {part.key: part for part in held}, problem), left
 
 
 def _sheet_material(stuff: Stuff, name: str, materials: shop.Materials) -> shop.Board | shop.Glazing | shop.Backing:
@@ -238,9 +266,9 @@ def _rack(material: str, materials: shop.Materials) -> Iterator[Stock]:
             )
 
 
-def _stick_problem(
+def _long_job(
     stuff: Stuff, material: str, parts: list[LongPart], materials: shop.Materials
-) -> tuple[StickProblem | None, list[Unplanned]]:
+) -> tuple[_LongJob | None, list[Unplanned]]:
     """Return the problem of one moulding or strip without the pieces that no stick holds, and those pieces."""
     rules = materials.cutting
     of: shop.Moulding | shop.Spacer | shop.Fillet
@@ -270,4 +298,4 @@ def _stick_problem(
         start_trim=trim.nm,
         keep=rules.keep_stick.nm,
     )
-    return problem, left
+    return _LongJob(stuff, material, {part.key: part for part in held}, problem), left

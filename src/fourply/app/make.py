@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from fourply.app.bench_figures import all_figures
 from fourply.app.buying import Line, chops, what_to_buy
-from fourply.app.cutting import Cutting, plan_cutting
+from fourply.app.cutting import Cutting, Means, plan_cutting
 from fourply.app.papers import Papers, cutting_pages, front_drawings, ticket_pages
 from fourply.app.ports import Progress
 from fourply.app.shows import Opened
 from fourply.files.results import list_csv, plan_json, show_json
 from fourply.measure.notation import Sign, Style, format_length, format_size
-from fourply.planning.budget import Budget
 from fourply.trade.money import Money
 from fourply.trade.package import Package
 from fourply.working.words import Words
@@ -30,14 +28,14 @@ class Made:
     lines: tuple[Line, ...]
 
 
-def make_show(opened: Opened, out: Path, papers: Papers, budget: Budget, progress: Progress) -> Made:
+def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
     """Write every file of a show into the folder `out`, made where it is missing; files of the same name are replaced.
 
-    Raises OSError where the folder cannot be written.
+    Raises OSError where the folder cannot be written, NoWorkers where plans cannot be made where they should be.
     """
     out.mkdir(parents=True, exist_ok=True)
-    materials, packages = opened.show.materials, opened.packages
-    cutting = plan_cutting(packages, materials, budget, progress)
+    materials, packages, progress = opened.show.materials, opened.packages, means.progress
+    cutting = plan_cutting(packages, materials, means)
     lines = what_to_buy(packages, cutting, materials)
     files = [
         _write(out / "tickets.pdf", ticket_pages(opened, cutting, papers, progress)),
@@ -57,13 +55,15 @@ def make_show(opened: Opened, out: Path, papers: Papers, budget: Budget, progres
 def _write(path: Path, content: bytes | Iterable[str]) -> Path:
     """Write a file beside its place first, so that a run that is stopped never leaves half of one."""
     part = path.with_name(path.name + ".part")
-    with part.open("wb") as file:
-        if isinstance(content, bytes):
-            file.write(content)
-        else:
-            file.writelines(text.encode() for text in content)
-    os.replace(part, path)  # noqa: PTH105 (Path.replace returns nothing more)
-    return path
+    try:
+        with part.open("wb") as file:
+            if isinstance(content, bytes):
+                file.write(content)
+            else:
+                file.writelines(text.encode() for text in content)
+        return part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
 
 
 def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from fourply.app.ports import Clock
+from fourply.app.search import budget_for
 from fourply.files.instances import read_instance, write_plan
 from fourply.planning.boards import plan_boards
-from fourply.planning.budget import Budget, Progress
+from fourply.planning.budget import Progress
 from fourply.planning.plan import Plan
 
 
@@ -20,10 +21,7 @@ def nest(
     BadInput, CannotHonour.
     """
     problem = read_instance(instance)
-    limit = 2000 if steps is None and seconds is None else steps
-    timed = seconds is not None
-    budget = Budget(steps=limit, seconds=seconds, clock=clock if timed else None, began=clock() if timed else None)
-    plan = plan_boards(problem, budget, told)
+    plan = plan_boards(problem, budget_for(steps, seconds, clock, began=clock()), told)
     if out is not None:
         write_plan(out, problem, plan)
     return plan

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from fourply.cli.make import STEPS, Wish, make
+from fourply.cli.make import Wish, make
 from fourply.cli.options import Reading
 
 
@@ -18,7 +18,8 @@ def command(out: Path, *, metric: bool) -> int:
     from fourply.app.demo import copy_demo  # noqa: PLC0415 (imported when called)
 
     show = copy_demo(out / "show", metric=metric)
-    code = make(show, out, Reading(None, None, ()), Wish(None, STEPS, strict=False, quiet=False, as_json=False))
+    code = make(show, out, Reading(None, None, ()), Wish())
     click.echo(f"The show itself is in {show.parent}: change it and run  ./run make {show} --out {out}")
-    click.echo(f"Open {out / 'tickets.pdf'} and {out / 'cutting.pdf'} first; ask  ./run why {show} {'H1' if metric else 'TM-01'}")
+    work = "H1" if metric else "TM-01"
+    click.echo(f"Open {out / 'tickets.pdf'} and {out / 'cutting.pdf'} first; ask  ./run why {show} {work}")
     return code

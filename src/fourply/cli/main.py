@@ -13,9 +13,11 @@ from importlib import import_module
 import click
 
 from fourply import __version__
+from fourply.cli.parts import Parts
+from fourply.cli.stopping import STOPPED
 from fourply.errors import FourplyError
 
-DONE, FAILED, FAULTS, WRONG_CALL, STOPPED = 0, 1, 2, 64, 130
+DONE, FAILED, FAULTS, WRONG_CALL = 0, 1, 2, 64
 
 _COMMANDS = {
     "make": ("fourply.cli.make", "Everything for the bench from a show or a list of works."),
@@ -65,10 +67,10 @@ def group(context: click.Context) -> None:
         click.echo(_NEXT, nl=False)
 
 
-def run(arguments: Sequence[str]) -> int:
-    """Run the command line; returns the exit code."""
+def run(arguments: Sequence[str], parts: Parts) -> int:
+    """Run the command line with what does the work behind it; returns the exit code."""
     try:
-        code = group.main(list(arguments), prog_name="./run", standalone_mode=False)
+        code = group.main(list(arguments), prog_name="./run", standalone_mode=False, obj=parts)
     except click.exceptions.Abort:
         click.echo("\nStopped.", err=True)
         return STOPPED

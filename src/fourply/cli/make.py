@@ -3,32 +3,38 @@
 from __future__ import annotations
 
 import json
+import time
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from fourply.app.search import STEPS, budget_for
 from fourply.cli.options import Reading, opened
 from fourply.cli.options import reading as with_reading
+from fourply.cli.parts import parts
 from fourply.cli.report import progress, tell_faults, tell_made
+from fourply.cli.stopping import Stoppable
 
 if TYPE_CHECKING:
     from fourply.app.shows import Opened
 
 FAULTS = 2
-STEPS = 2000
 
 
 @dataclass(frozen=True, slots=True)
 class Wish:
     """How the caller wants a show made and told."""
 
-    paper: str | None
-    steps: int
-    strict: bool
-    quiet: bool
-    as_json: bool
+    paper: str | None = None
+    steps: int | None = None
+    seconds: float | None = None
+    workers: int | None = None
+    cluster: str | None = None
+    strict: bool = False
+    quiet: bool = False
+    as_json: bool = False
 
 
 @click.command("make")
@@ -36,12 +42,17 @@ class Wish:
 @click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="Folder for the files.")
 @with_reading
 @click.option("--paper", type=click.Choice(("a4", "letter")), help="Paper; that of the region unless named.")
-@click.option("--steps", type=click.IntRange(min=1), default=STEPS, show_default=True, help="Search for each plan.")
+@click.option("--steps", type=click.IntRange(min=1), help=f"Search for each plan; {STEPS} unless --seconds is given.")
+@click.option("--seconds", type=click.FloatRange(min=0.0, max=86_400.0), help="Deadline for each plan.")
+@click.option("--workers", type=click.IntRange(min=1, max=1024), help="Processes that plan; 1: none but this.")
+@click.option("--cluster", metavar="ADDRESS", help="Plan on the Dask cluster there, such as tcp://127.0.0.1:8786.")
 @click.option("--strict", is_flag=True, help="Make nothing where a row has a fault.")
 @click.option("--quiet", is_flag=True, help="Print faults only.")
 @click.option("--json", "as_json", is_flag=True, help="Print totals as JSON.")
 def command(show: Path, out: Path, reading: Reading, **wish: object) -> int:
     """Make tickets, cutting plans, lists and figures of SHOW, a show file (TOML) or a list of works (CSV, XLSX)."""
+    if wish["workers"] is not None and wish["cluster"] is not None:
+        raise click.UsageError("--workers and --cluster are two different ways; name one")
     return make(show, out, reading, Wish(**wish))  # type: ignore[arg-type]
 
 
@@ -52,17 +63,19 @@ def make(show: Path, out: Path, reading: Reading, wish: Wish) -> int:
 
 def make_opened(found: Opened, out: Path, wish: Wish) -> int:
     """Make a show that has been opened and tell what came of it; returns the exit code."""
-    from fourply.app.make import make_show, totals  # noqa: PLC0415 (imported when called)
+    from fourply.app.cutting import Means  # noqa: PLC0415 (imported when called)
+    from fourply.app.make import make_show, totals  # noqa: PLC0415
     from fourply.app.papers import Papers  # noqa: PLC0415
-    from fourply.planning.budget import Budget  # noqa: PLC0415
 
     if not found.packages or (wish.strict and found.faults):
         tell_faults(found, None)
         click.echo("Nothing made." if found.packages else "No work can be made.", err=True)
         return FAULTS
-    papers = Papers.of_region(metric=found.show.unit.is_metric, paper=wish.paper)
+    papers = Papers.of_region(metric=found.show.unit.is_metric, paper=wish.paper or found.show.paper)
     with progress(quiet=wish.quiet or wish.as_json) as told:
-        made = make_show(found, out, papers, Budget(steps=wish.steps), told)
+        compute = Stoppable(parts().compute(wish.workers, wish.cluster))
+        budget = budget_for(wish.steps, wish.seconds, time.perf_counter)
+        made = make_show(found, out, papers, Means(budget, compute, told))
     tell_faults(found, made)
     sums = totals(found, made)
     if wish.as_json:

@@ -8,6 +8,9 @@ from pathlib import Path
 
 import click
 
+from fourply.cli.report import known, standing
+from fourply.cli.stopping import gently
+
 
 @click.command("nest")
 @click.argument("instance", type=click.Path(path_type=Path, exists=True, dir_okay=False))
@@ -19,10 +22,20 @@ import click
 def command(
     instance: Path, seconds: float | None, steps: int | None, out: Path | None, *, as_json: bool, quiet: bool
 ) -> None:
-    """Plan the cutting of one board INSTANCE (a JSON file) and say how near the plan is to the best possible."""
+    """Plan the cutting of one board INSTANCE (a JSON file) and say how near the plan is to the best possible.
+
+    Ctrl-C ends the search and keeps the best plan found so far; pressed again it ends the program.
+    """
     from fourply.app.nest import nest  # noqa: PLC0415 (imported when called)
 
-    plan = nest(instance, out, steps=steps, seconds=seconds, clock=time.perf_counter, told=None)
+    with gently() as stopped, standing(quiet=quiet or as_json) as show:
+
+        def told(cost: int, bound: int) -> bool:
+            show(cost, bound)
+            return not stopped()
+
+        plan = nest(instance, out, steps=steps, seconds=seconds, clock=time.perf_counter, told=told)
+        early = stopped()
     facts = {
         "cost": plan.cost,
         "lower_bound": plan.lower_bound,
@@ -30,10 +43,12 @@ def command(
         "steps": plan.steps,
         "seconds": plan.seconds,
         "engine": plan.engine,
+        "stopped": early,
     }
     if as_json:
         click.echo(json.dumps(facts))
     elif not quiet:
-        open_ = f"at most {100 * plan.gap:.2f} % of it could still be saved"
-        known = "proved to be the least" if plan.proved else open_
-        click.echo(f"cost {plan.cost}, {known} (bound {plan.lower_bound}); {plan.steps} steps by {plan.engine}")
+        if early:
+            click.echo("Stopped; this is the best plan found so far.")
+        says = known(plan.cost, plan.lower_bound)
+        click.echo(f"cost {plan.cost}, {says} (bound {plan.lower_bound}); {plan.steps} steps by {plan.engine}")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from fourply.cli.make import STEPS, Wish, make_opened
+from fourply.cli.make import Wish, make_opened
 from fourply.cli.options import Reading, asked, pairs
 from fourply.cli.options import reading as with_reading
 
@@ -43,4 +43,4 @@ def command(size: str, title: str, reading: Reading, *, out: Path | None, figure
         click.echo(f"{click.style(level, fg='red' if level == _FAULT_LEVEL else 'yellow')}: {says} {remedy}")
     if out is None:
         return 0
-    return make_opened(found, out, Wish(None, STEPS, strict=False, quiet=False, as_json=False))
+    return make_opened(found, out, Wish())

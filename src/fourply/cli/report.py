@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 import click
 
 if TYPE_CHECKING:
     from fourply.app.make import Made, Totals
-    from fourply.app.ports import Progress
+    from fourply.app.ports import Progress, Standing
     from fourply.app.shows import Opened
 
 _BAR = 24
@@ -26,25 +27,65 @@ def progress(*, quiet: bool) -> Iterator[Progress]:
     if quiet or not sys.stderr.isatty():
         yield _untold
         return
-    last = 0.0
+    noted = ""
 
-    def tell(stage: str, done: int, total: int) -> None:
-        nonlocal last
-        now = time.monotonic()
-        if done < total and now - last < _EVERY:
-            return
-        last = now
+    def tell(stage: str, done: int, total: int, standing: Standing | None = None) -> None:
+        nonlocal noted
+        if standing is not None:
+            noted = f"  {standing.material} {standing.cost}, {_known(standing.gap)}"
+        elif done == total:
+            noted = ""
         full = _BAR * done // max(total, 1)
-        click.echo(f"\r{stage:<10} {'█' * full}{'·' * (_BAR - full)} {done}/{total}\x1b[K", nl=False, err=True)
+        line(f"{stage:<10} {'█' * full}{'·' * (_BAR - full)} {done}/{total}{noted}", last=done == total)
+
+    with _line() as line:
+        yield tell
+
+
+@contextmanager
+def standing(*, quiet: bool) -> Iterator[Callable[[int, int], None]]:
+    """Give what tells on standard error how one plan stands, by cost and bound; nothing where that is no terminal."""
+    if quiet or not sys.stderr.isatty():
+        yield lambda *_: None
+        return
+    with _line() as line:
+        yield lambda cost, bound: line(f"cost {cost}, {known(cost, bound)} (bound {bound})", last=False)
+
+
+def known(cost: int, bound: int) -> str:
+    """Say what is known of a plan that costs so much, and which none can cost less than the bound."""
+    return _known(1 - bound / cost if cost > bound else 0.0)
+
+
+def _known(gap: float) -> str:
+    return f"at most {100 * gap:.2f} % of it could still be saved" if gap else "proved to be the least"
+
+
+class _Line(Protocol):
+    def __call__(self, text: str, *, last: bool) -> None: ...
+
+
+@contextmanager
+def _line() -> Iterator[_Line]:
+    """Give what writes one line of a terminal over and over, not too often unless it is the last; it is wiped."""
+    before = 0.0
+
+    def write(text: str, *, last: bool) -> None:
+        nonlocal before
+        now = time.monotonic()
+        if last or now - before >= _EVERY:
+            before = now
+            width = shutil.get_terminal_size().columns - 1
+            click.echo(f"\r{text[:width]}\x1b[K", nl=False, err=True)
 
     try:
-        yield tell
+        yield write
     finally:
         click.echo("\r\x1b[K", nl=False, err=True)
 
 
-def _untold(stage: str, done: int, total: int) -> None:
-    del stage, done, total
+def _untold(stage: str, done: int, total: int, standing: Standing | None = None) -> None:
+    del stage, done, total, standing
 
 
 def tell_faults(opened: Opened, made: Made | None) -> None:

@@ -1,0 +1,68 @@
+"""One material planned by itself: what is sent to wherever plans are made, so it knows problems and plans alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from fourply.app.ports import Tell
+from fourply.errors import FourplyError
+from fourply.planning.boards import plan_boards
+from fourply.planning.budget import Budget
+from fourply.planning.plan import Plan
+from fourply.planning.problem import Piece, Problem
+from fourply.planning.stick_problem import StickPlan, StickProblem
+from fourply.planning.sticks import plan_sticks
+
+
+@dataclass(frozen=True, slots=True)
+class Flat:
+    """What is to be cut from one kind of board, and how long to look for a plan."""
+
+    problem: Problem
+    budget: Budget
+
+
+@dataclass(frozen=True, slots=True)
+class Long:
+    """What is to be cut from one kind of stick, and how long to look for a plan."""
+
+    problem: StickProblem
+    budget: Budget
+
+
+@dataclass(frozen=True, slots=True)
+class FlatSolved:
+    """The plan of all pieces that can be cut, and the problem with these pieces alone."""
+
+    problem: Problem
+    plan: Plan
+
+
+def solve(asked: Flat | Long, tell: Tell) -> FlatSolved | StickPlan:
+    """Return the plan of one material; raises FourplyError where nothing of it can be planned."""
+    if isinstance(asked, Long):
+        return plan_sticks(asked.problem, asked.budget, tell)
+    try:
+        return FlatSolved(asked.problem, plan_boards(asked.problem, asked.budget, tell))
+    except FourplyError:
+        problem = _without_what_cannot_be_cut(asked.problem)
+        return FlatSolved(problem, plan_boards(problem, asked.budget, tell))
+
+
+def _without_what_cannot_be_cut(problem: Problem) -> Problem:
+    """Return the problem with the pieces that can each be cut by themselves; raises the error of the last if none can.
+
+    A piece that lies on a sheet may still have a strip beside it that is too narrow to break.
+    """
+    fit: list[Piece] = []
+    fault: FourplyError | None = None
+    for piece in problem.pieces:
+        try:
+            plan_boards(replace(problem, pieces=(replace(piece, copies=1),)), Budget(steps=1))
+        except FourplyError as error:
+            fault = error
+        else:
+            fit.append(piece)
+    if fault is not None and not fit:
+        raise fault
+    return replace(problem, pieces=tuple(fit))

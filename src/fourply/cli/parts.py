@@ -1,0 +1,27 @@
+"""What the command line is handed by whoever starts it, since it may not know who does the work behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from fourply.app.ports import Compute
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """`compute` gives what does long work, by the number of workers and the address of a cluster."""
+
+    compute: Callable[[int | None, str | None], Compute]
+
+
+def parts() -> Parts:
+    """Return what the running command was handed."""
+    found = click.get_current_context().find_object(Parts)
+    if found is None:
+        raise LookupError("the command line was started without its parts")
+    return found

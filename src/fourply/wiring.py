@@ -1,0 +1,30 @@
+"""Where the parts are put together: the one place that knows all of them. Each is imported when it is asked for."""
+
+from __future__ import annotations
+
+from fourply.app.ports import Compute
+from fourply.cli.parts import Parts
+
+
+def parts() -> Parts:
+    """Return what the command line is handed."""
+    return Parts(compute=compute)
+
+
+def compute(workers: int | None = None, cluster: str | None = None) -> Compute:
+    """Return what does long work: a cluster by its address, so many processes (1: this one), or by its size."""
+    if cluster is not None:
+        from fourply.compute.cluster import Cluster  # noqa: PLC0415
+
+        return Cluster(cluster)
+    if workers == 1:
+        from fourply.compute.here import here  # noqa: PLC0415
+
+        return here
+    if workers is not None:
+        from fourply.compute.pool import Pool  # noqa: PLC0415
+
+        return Pool(workers)
+    from fourply.compute.sized import sized  # noqa: PLC0415
+
+    return sized
