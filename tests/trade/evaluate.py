@@ -25,6 +25,7 @@ _OPERATIONS: dict[type[ast.operator], Callable[[Number, Number], Number]] = {
 _FUNCTIONS: dict[str, Callable[..., Number]] = {
     "min": min,
     "max": max,
+    "ceil": lambda ratio: Fraction(math.ceil(ratio)),
     "tan": lambda degrees: math.tan(math.radians(degrees)),
     "sin": lambda degrees: math.sin(math.radians(degrees)),
     "cos": lambda degrees: math.cos(math.radians(degrees)),

@@ -36,6 +36,7 @@ COVER = Rule(
     "outside - 2 * inset",
     "Paper that stays inside the frame's edge cannot be seen or torn.",
     _PRACTICE,
+    Rounding.DOWN,
 )
 
 
