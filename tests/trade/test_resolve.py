@@ -484,3 +484,18 @@ def test_the_exact_half_of_an_odd_margin_goes_to_the_larger_border() -> None:
 
     assert borders.right - borders.left == inch(1, 32)
     assert Fraction(borders.left.nm + borders.right.nm, 25_400_000) == Fraction(6) + Fraction(9, 32)
+
+
+@pytest.mark.parametrize(
+    ("outer", "top"),
+    [
+        # The construction gives 3 3/4 against sides of 4: moved down to equal them.
+        (Size(inch(16), inch(20)), inch(4)),
+        # Sides of 10 and only 2 in of height to share: no equal top, the construction's 0.64 in stands.
+        (Size(inch(28), inch(12)), inch(21, 32)),
+    ],
+)
+def test_the_optical_top_is_clamped_to_the_sides_only_where_the_bottom_stays_wider(outer: Size, top: Length) -> None:
+    asked = but(overlap=ZERO, outer=outer, bottom=Bottom(BottomRule.OPTICAL_CLAMPED))
+
+    assert made(asked, art(inch(8), inch(10))).mats[0].borders.top == top
