@@ -15,7 +15,7 @@ from fourply.drawing.page import A4, LETTER, Paper
 from fourply.drawing.record import Drawing, Recorder
 from fourply.measure.notation import Marks
 from fourply.render import pdf, svg
-from fourply.sheets.cutting import compose_cutting
+from fourply.sheets.cutting import compose_boards
 from fourply.sheets.cutting_view import CutJob, board_views, windows_of
 from fourply.sheets.front import compose_front
 from fourply.sheets.front_view import front_view
@@ -66,8 +66,7 @@ def cutting_pages(opened: Opened, cutting: Cutting, papers: Papers, progress: Pr
             progress("cutting", number, len(cutting.flats))
             show, words = opened.show.title, papers.words
             job = CutJob(show, flat.material, flat.parts, flat.problem, flat.plan, words, windows)
-            for view in board_views(job):
-                yield from compose_cutting(view, papers.paper)
+            yield from compose_boards(board_views(job), papers.paper)
         progress("cutting", len(cutting.flats), len(cutting.flats))
 
     return pdf.render(drawings(), title=f"{opened.show.title}: cutting")
