@@ -22,6 +22,7 @@ from fourply.sheets.board_view import BoardView, CutLine, Fallout, PlacedPiece, 
 from fourply.sheets.types import CAPTION, HEADING, LEAST, STRONG
 
 _RING = 2.7
+_DEEPEST = 18.0
 _SIDE = 7.4  # room round the board for rings
 _SIZES = (Type(10, bold=True), STRONG, Type(7.2, bold=True))
 _SPACING = {Use.FEEDS: 1.5, Use.KEEP: 3.2}
@@ -94,10 +95,15 @@ def _banks(view: BoardView, place: _Place, board: Box) -> list[dimension.Bank]:
             chain_y.append(Dim(y2, y1, text))
         else:
             chain_x.append(Dim(x1, x2, text))
-    return [
-        lay_out(Side.BOTTOM, board.bottom + _SIDE - 3, [chain_x, whole_x], within=across),
-        lay_out(Side.LEFT, board.left - _SIDE, [chain_y, whole_y], within=along),
-    ]
+    banks = []
+    for side, base, (chain, whole), within in (
+        (Side.BOTTOM, board.bottom + _SIDE - 3, (chain_x, whole_x), across),
+        (Side.LEFT, board.left - _SIDE, (chain_y, whole_y), along),
+    ):
+        bank = lay_out(side, base, [chain, whole], within=within)
+        # many narrow strips would stand tier over tier: their sizes are in the list of cuts
+        banks.append(bank if bank.depth <= _DEEPEST else lay_out(side, base, [whole], within=within))
+    return banks
 
 
 def _rest(pen: Pen, place: _Place, rest: Rest) -> None:
@@ -189,24 +195,28 @@ def _ring(pen: Pen, place: _Place, line: CutLine, board: Box) -> None:
     Where the line has no free place the ring stands beside it on a short leader.
     """
     ends = (place.point(line.start), place.point(line.end))
-    for centre, foot in (*((at, at) for at in _ring_places(ends, board)), *_beside(ends)):
+    for centre, foot in (*((at, at) for at in _ring_places(ends, board)), *_beside(ends, board)):
         around = Box(centre[0] - _RING, centre[1] - _RING, centre[0] + _RING, centre[1] + _RING).grown(0.2)
-        leader = Box(min(centre[0], foot[0]), min(centre[1], foot[1]), max(centre[0], foot[0]), max(centre[1], foot[1]))
+        (left, right), (top, bottom) = (sorted(pair) for pair in zip(centre, foot, strict=True))
+        leader = Box(left, top, right, bottom)
         if place.free(around) and place.free(leader.grown(0.2)):
             if centre != foot:
                 stroke(pen, foot, centre, THIN)
             ring(pen, centre, line.number, _RING)
             place.take(around)
+            place.take(leader)
             return
 
 
-def _beside(ends: tuple[Point, Point]) -> Iterator[tuple[Point, Point]]:
-    """Yield places beside a line with the point of the line that a leader would end at, the nearest first."""
+def _beside(ends: tuple[Point, Point], board: Box) -> Iterator[tuple[Point, Point]]:
+    """Yield places on the board beside a line, with the point of the line that a leader would end at, the nearest first."""
     (x1, _), (x2, _) = ends
     for away in (4.5, 7.0, 10.0, 14.0, 19.0):
         for at in _along(ends):
             for way in (away, -away):
-                yield ((at[0] + way, at[1]) if x1 == x2 else (at[0], at[1] + way)), at
+                x, y = (at[0] + way, at[1]) if x1 == x2 else (at[0], at[1] + way)
+                if board.left < x < board.right and board.top < y < board.bottom:
+                    yield (x, y), at
 
 
 def _along(ends: tuple[Point, Point]) -> Iterator[Point]:

@@ -263,9 +263,12 @@ def _percent(part: Fraction) -> str:
 
 
 def _notes(job: CutJob, board: Board, rests: Iterable[Rest]) -> Iterator[tuple[str, str]]:
-    for rest in rests:
-        if rest.kept:
-            yield "Remnant", f"{rest.size}: write the size on it and put it in the rack."
+    kept = [rest.size for rest in rests if rest.kept]
+    if kept:
+        yield (
+            "Remnants" if len(kept) > 1 else "Remnant",
+            f"{', '.join(kept)}: write the size on it, put it in the rack.",
+        )
     if board.source.kind is Kind.SHEET:
         box = board.tree.box
         needs = job.words.size(Size(Length(box.x + box.w), Length(box.y + box.h)))
