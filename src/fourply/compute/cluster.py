@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import partial
 from queue import Empty, SimpleQueue
@@ -144,7 +144,10 @@ def _client(address: str) -> Iterator[Client]:
         client = Client(address, timeout=_ANSWERS_WITHIN, set_as_default=False)
     except (OSError, ValueError) as error:
         raise NoWorkers(address, "no scheduler answers there") from error
+    except TypeError as error:
+        raise NoWorkers(address, "tls:// needs the certificates named in distributed.comm.tls of Dask") from error
     try:
         yield client
     finally:
-        client.close(timeout=_PAUSE)
+        with suppress(TimeoutError):  # it goes on closing in a thread of its own
+            client.close(timeout=_PAUSE)
