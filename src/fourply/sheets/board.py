@@ -22,7 +22,7 @@ from fourply.sheets.board_view import BoardView, CutLine, Fallout, PlacedPiece, 
 from fourply.sheets.types import CAPTION, HEADING, LEAST, STRONG
 
 _RING = 2.7
-_DEEPEST = 18.0
+_DEEPEST = 13.0  # two tiers of dimensions
 _SIDE = 7.4  # room round the board for rings
 _SIZES = (Type(10, bold=True), STRONG, Type(7.2, bold=True))
 _SPACING = {Use.FEEDS: 1.5, Use.KEEP: 3.2}
@@ -209,7 +209,7 @@ def _ring(pen: Pen, place: _Place, line: CutLine, board: Box) -> None:
 
 
 def _beside(ends: tuple[Point, Point], board: Box) -> Iterator[tuple[Point, Point]]:
-    """Yield places on the board beside a line, with the point of the line that a leader would end at, the nearest first."""
+    """Yield places on the board beside a line, each with the foot of its leader on the line, the nearest first."""
     (x1, _), (x2, _) = ends
     for away in (4.5, 7.0, 10.0, 14.0, 19.0):
         for at in _along(ends):
