@@ -65,13 +65,19 @@ def write(
     angle: float = 0.0,
     figure: str = "",
 ) -> float:
-    """Write one line with the anchor of its base line at a point, and return its width in millimetres."""
+    """Write one line with the anchor of its base line at a point; return its width in millimetres.
+
+    A blank line leaves no mark.
+    """
     x, y = at
+    text = setting.clean(text)
     width = kind.width(text)
+    if not text.strip():
+        return width
     back = width * anchor.value
     turn = math.radians(angle)
     start = (x - back * math.cos(turn), y + back * math.sin(turn)) if angle else (x - back, y)
-    pen.label(Label(*start, setting.clean(text), kind.size, kind.bold, angle, kind.ink, figure))
+    pen.label(Label(*start, text, kind.size, kind.bold, angle, kind.ink, figure))
     return width
 
 

@@ -37,17 +37,19 @@ def content(paper: Paper) -> Box:
 
 def compose_head(pen: Pen, area: Box, head: Head) -> float:
     """Draw the head at the top of the area, a heavy rule below it; return where what follows starts."""
-    corner = max((SMALL.width(line) for line in head.corner), default=0.0)
-    for i, line in enumerate(head.corner):
+    words = [SMALL.fit(line, area.width * 0.3) for line in head.corner]
+    corner = max((SMALL.width(line) for line in words), default=0.0)
+    for i, line in enumerate(words):
         write(pen, (area.right, area.top + 3.4 + i * SMALL.lead), line, SMALL, anchor=Anchor.END)
-    number = _number_type(head.number, area.width * 0.36)
-    left = area.left + (write(pen, (area.left - 0.8, area.top + 14.6), head.number, number) + 4.5 if head.number else 0)
+    kind = _number_type(head.number, area.width * 0.36)
+    number = kind.fit(head.number, area.width * 0.36)
+    left = area.left + (write(pen, (area.left - 0.8, area.top + 14.6), number, kind) + 4.5 if number else 0)
     room = area.right - left - (corner + 4 if corner else 0)
     y = _title(pen, (left, area.top), head.title, room)
     for i, line in enumerate(line for line in head.lines if line):
-        kind = LINE if i == 0 else CONTEXT
-        write(pen, (left, y), kind.fit(line, room if i == 0 else area.right - left), kind)
-        y += kind.lead
+        style = LINE if i == 0 else CONTEXT
+        write(pen, (left, y), style.fit(line, room if i == 0 else area.right - left), style)
+        y += style.lead
     bottom = max(y - CONTEXT.lead + 2.6, area.top + 18.7)
     stroke(pen, (area.left, bottom), (area.right, bottom), HEAVY_RULE)
     return bottom

@@ -141,7 +141,8 @@ def _floated(package: Package, words: Words, top: float) -> Iterator[Layer]:
         if layer.name == "mount board":
             break
         mount += layer.thickness
-    lift, thickness = package.treatment.float_lift, package.work.art.thickness
+    lift = package.lift.rise if package.lift else ZERO
+    thickness = package.work.art.thickness
     sheet = package.outer.height.as_mm - package.art.sheet.bottom.as_mm
     front = (mount - lift - thickness).as_mm
     yield Layer(f"art {words.write(thickness)}", (_box((front, (mount - lift).as_mm), sheet, top),), Filling.SOLID)

@@ -171,7 +171,7 @@ def _first_things(pen: Pen, area: Box, steps: Sequence[FirstStep]) -> float:
         return area.top + 0.8
     head = write(pen, (area.left, area.top + 6.0), "First", HEADING)
     cells = columns(Box(area.left + head + 4.5, area.top, area.right, area.bottom), [1] * len(steps), gap=3.5)
-    bottom = area.top
+    bottom = area.top + 8.5
     for number, (cell, step) in enumerate(zip(cells, steps, strict=True), start=1):
         write(pen, (cell.left, area.top + 6.0), str(number), STEP)
         lines = STEP.wrap(step.title, cell.width - 4)[:2]
@@ -208,7 +208,7 @@ def _notes_height(area: Box, left: _Left) -> float:
     """Return how high findings, fitting and workings would like to be."""
     pen = Recorder()
     _notes(pen, Box(area.left, 0, area.right, 10_000), left)
-    return max((box(label).bottom for label in pen.drawing(1, 1).labels), default=0.0) + 2.2
+    return max((box(label).bottom for label in pen.drawing(1, 1).labels), default=0.0) + 4.0
 
 
 def _notes(pen: Pen, area: Box, left: _Left) -> _Left:
