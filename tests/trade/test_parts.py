@@ -39,7 +39,8 @@ def test_every_sheet_of_a_package_is_a_part(full: Package) -> None:
 def test_a_float_asks_for_its_lift_and_what_is_left_out_for_nothing() -> None:
     package = made(but(window=WindowFrom.FLOAT, glazing="", backing=""))
 
-    assert [part.name for part in flat_parts(package)] == ["top mat", "lift", "mount board"]
+    parts = {part.name: part.copies for part in flat_parts(package)}
+    assert parts == {"top mat": 1, "lift, 3 layers": 3, "mount board": 1}  # 3/16 in of 1/16 in board
 
 
 def test_the_fallouts_of_a_mat_come_with_its_blank(full: Package) -> None:

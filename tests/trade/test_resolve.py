@@ -305,10 +305,44 @@ def test_every_size_of_a_polygon_is_the_figure_at_its_path() -> None:
     }.items() <= {path: working.value for path, working in package.figures.items()}.items()
 
 
+@pytest.mark.parametrize(
+    ("bottom", "seen"),
+    [
+        (Bottom(BottomRule.RATIO, ratio=Fraction(4, 3)), inch(4)),
+        (Bottom(BottomRule.WIDTH, inch(4)), inch(4)),
+        (Bottom(BottomRule.AMOUNT, inch(1)), inch(4)),
+        (Bottom(), inch(3)),
+    ],
+)
+def test_borders_given_as_they_are_seen_are_seen_so_at_the_bottom_too(bottom: Bottom, seen: Length) -> None:
+    """Centred, as such borders are given: what the lip hides is its width less half the allowance (derived)."""
+    package = made(but(FRAMED, border=inch(3), border_means=BorderMeans.VISIBLE, bottom=bottom))
+    assert package.frame is not None
+    hidden = package.frame.moulding.lip - package.treatment.allowance // 2
+
+    borders = package.mats[0].borders
+    assert (borders.top - hidden, borders.bottom - hidden) == (inch(3), seen)
+
+
+@pytest.mark.parametrize("window", [WindowFrom.SHEET, WindowFrom.FLOAT])
+def test_a_reverse_bevel_keeps_the_promise_of_its_window(window: WindowFrom) -> None:
+    """The back line is what is marked; the sight that follows covers the sheet, or clears a floated one."""
+    package = made(but(window=window, mats=(MatRule("grey", bevel=Bevel.REVERSE),)))
+    art, rules = package.work.art, package.treatment
+
+    if window is WindowFrom.SHEET:
+        assert package.window.width <= art.least.width - 2 * rules.overlap
+    else:
+        assert package.window.width >= art.most.width + 2 * rules.float_gap
+
+
 def test_a_lift_is_the_figure_at_its_path() -> None:
     package = made(but(window=WindowFrom.FLOAT))
 
-    assert _at(package.lift) == (length(package, "lift.width"), length(package, "lift.height"))
+    assert package.lift is not None
+    assert _at(package.lift.size) == (length(package, "lift.width"), length(package, "lift.height"))
+    assert package.lift.rise == length(package, "lift.rise") >= package.treatment.float_lift
+    assert package.lift.rise - package.mount.caliper < package.treatment.float_lift
 
 
 # ── single answers ───────────────────────────────────────────────────────────────────────────────────────────────

@@ -29,6 +29,14 @@ GUIDE_OWN_EDGE = Rule(
     "border - inset",
     "The under-mat is cut by itself and registers on its own edge, which lies inside the package by the inset.",
 )
+GUIDE_ON_BLANK = Rule(
+    "guide.on_blank",
+    "border + (blank - outer) / 2",
+    "The blank of a frame with more or fewer than four sides is a larger square round the package.",
+)
+GUIDE_ON_BLANK_INSET = Rule(
+    "guide.on_blank_inset", "border + (blank - outer) / 2 - inset", "The same, on an under-mat cut by itself."
+)
 STOP_FROM_BAR = Rule(
     "stop.from_bar",
     "edge - crossing",
@@ -94,7 +102,10 @@ class Settings:
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    """What one operation is cut from: borders and their paths, the board's size, how it registers."""
+    """What one operation is cut from: borders and their paths, the board's size, how it registers.
+
+    `inset` is how far the board's own edge lies inside the package, `beyond` how far outside.
+    """
 
     name: str
     then: str
@@ -103,6 +114,7 @@ class _Job:
     borders: Edges
     board: Size
     inset: Length
+    beyond: Length
 
 
 def settings(package: Package, cutter: Cutter) -> Settings:
@@ -127,18 +139,21 @@ def settings(package: Package, cutter: Cutter) -> Settings:
 
 def _jobs(package: Package) -> list[_Job]:
     stacked = package.treatment.stack_cut and len(package.mats) > 1
+    beyond = (package.mats[0].blank.width - package.outer.width) // 2
     jobs = []
     for mat in package.mats:
         if mat.groove:
             path = f"{mat.path}.groove.border"
-            jobs.append(_Job("V-groove", "shave, put back, tape", mat, path, mat.groove.borders, mat.blank, ZERO))
+            jobs.append(
+                _Job("V-groove", "shave, put back, tape", mat, path, mat.groove.borders, mat.blank, ZERO, beyond)
+            )
         on_top = stacked and mat.number > 1
         last = mat.number == len(package.mats)
         then = "keep the fallout" if not stacked else "through the stack" if last else "fallout goes back"
         inset = ZERO if on_top else mat.inset
         board = package.mats[0].blank if on_top else mat.blank
         name = f"{mat_name(mat)} window" if mat.number == 1 else mat_name(mat)
-        jobs.append(_Job(name, then, mat, f"{mat.path}.border", mat.borders, board, inset))
+        jobs.append(_Job(name, then, mat, f"{mat.path}.border", mat.borders, board, inset, beyond))
     return jobs
 
 
@@ -158,6 +173,11 @@ def _border(ledger: Ledger, path: str, job: _Job, side: str) -> Length:
     """Enter and return one border as the guide or a stop sees it."""
     border = dict(job.borders.named())[side]
     operands = {"border": f"{job.path}.{side}"}
+    if job.beyond:
+        value = border + job.beyond - job.inset
+        inset = {"inset": "treatment.inset"} if job.inset else {}
+        rule = GUIDE_ON_BLANK_INSET if job.inset else GUIDE_ON_BLANK
+        return ledger.figure(path, value, rule, **operands, blank="outer.blank", outer="outer.width", **inset)
     if job.inset:
         return ledger.figure(path, border - job.inset, GUIDE_OWN_EDGE, **operands, inset="treatment.inset")
     return ledger.figure(path, border, GUIDE_ON_TOP if job.mat.number > 1 else GUIDE, **operands)

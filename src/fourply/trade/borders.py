@@ -83,13 +83,35 @@ def settle_borders(
 def _set(ledger: Ledger, opening: Size, treatment: Treatment, mouldings: tuple[Moulding, Moulding] | None) -> Edges:
     """Return the borders as they are set; the outer size follows."""
     cut = _for_lip(ledger, treatment, mouldings)
+    hidden = _hidden(ledger, treatment, mouldings)
     if treatment.borders is not None:
         for name, length in treatment.borders.named():
             ledger.given(f"treatment.borders.{name}", length, treatment.origin("borders"))
         return Edges(*(cut(f"mat.1.border.{n}", v, f"treatment.borders.{n}") for n, v in treatment.borders.named()))
     border = enter_rule(ledger, treatment, "border")
     top, right, left = (cut(path, border, "treatment.border") for path in (_TOP, _RIGHT, _LEFT))
+    bottom = _enter_bottom(ledger, treatment)
+    if bottom.rule is BottomRule.WIDTH:
+        return Edges(top, right, cut(_BOTTOM, bottom.amount, "treatment.bottom"), left)
+    if bottom.rule in (BottomRule.RATIO, BottomRule.GOLDEN) and hidden:
+        ratio = bottom.ratio if bottom.rule is BottomRule.RATIO else (1 - GOLDEN_SHARE) / GOLDEN_SHARE
+        return Edges(top, right, _visible_by_ratio(ledger, treatment, top, ratio, hidden), left)
     return Edges(top, right, _bottom_from_top(ledger, opening, treatment, top), left)
+
+
+def _hidden(ledger: Ledger, treatment: Treatment, mouldings: tuple[Moulding, Moulding] | None) -> Length:
+    """Return what the lip hides of the top and bottom border, where borders are given as they are seen."""
+    if treatment.border_means is BorderMeans.CUT or mouldings is None:
+        return ZERO
+    value = mouldings[0].lip - treatment.allowance // 2
+    return ledger.figure("border.hidden", value, rules.HIDDEN, lip="moulding.lip", allowance="treatment.allowance")
+
+
+def _visible_by_ratio(ledger: Ledger, treatment: Treatment, top: Length, ratio: Fraction, hidden: Length) -> Length:
+    exact = (top - hidden).nm * ratio + hidden.nm
+    value = treatment.grid.step * half_even(exact / treatment.grid.step.nm)
+    operands = {"top": _TOP, "ratio": "treatment.bottom", "hidden": "border.hidden", "grid": "grid"}
+    return ledger.figure(_BOTTOM, value, rules.BOTTOM_RATIO_VISIBLE, **operands)
 
 
 def _for_lip(
@@ -131,17 +153,14 @@ def _enter_bottom(ledger: Ledger, treatment: Treatment) -> Bottom:
 
 def _bottom_from_top(ledger: Ledger, opening: Size, treatment: Treatment, top: Length) -> Length:
     """Return the bottom border from a top border equal to the sides."""
-    bottom, grid = _enter_bottom(ledger, treatment), treatment.grid
+    bottom, grid = treatment.bottom, treatment.grid
     given = "treatment.bottom"
     match bottom.rule:
-        case BottomRule.EQUAL:
+        case BottomRule.EQUAL | BottomRule.WIDTH:
             return ledger.figure(_BOTTOM, top, rules.BOTTOM_EQUAL, top=_TOP)
         case BottomRule.AMOUNT:
             value = to_grid(top + bottom.amount, grid, half_even)
             return ledger.figure(_BOTTOM, value, rules.BOTTOM_AMOUNT, top=_TOP, amount=given, grid="grid")
-        case BottomRule.WIDTH:
-            value = to_grid(bottom.amount, grid, half_even)
-            return ledger.figure(_BOTTOM, value, rules.BORDER, border=given, grid="grid")
         case BottomRule.RATIO:
             return _by_ratio(ledger, treatment, top, bottom.ratio, rules.BOTTOM_RATIO)
         case BottomRule.GOLDEN:

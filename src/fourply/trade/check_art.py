@@ -113,11 +113,11 @@ def _to_glazing(package: Package) -> Iterator[Finding]:
 def _to_wood(package: Package) -> Iterator[Finding]:
     if package.frame is None:
         return
-    place = "art.to_wood"
-    gap = length_of(package.figures, place)
-    numbers = (("gap", gap), ("least", FROM_WOOD))
-    if gap < FROM_WOOD:
-        says = "The art is {gap} from the wood of the rabbet; {least} is the least for keeping it."
+    gaps = {side: length_of(package.figures, f"art.to_wood.{side}") for side in ("top", "right", "bottom", "left")}
+    side = min(gaps, key=lambda name: gaps[name])
+    place, numbers = f"art.to_wood.{side}", (("gap", gaps[side]), ("least", FROM_WOOD))
+    if gaps[side] < FROM_WOOD:
+        says = f"The art is {{gap}} from the wood of the rabbet at the {side}; {{least}} is the least for keeping it."
         remedy = "Seal the rabbet with a barrier tape, or take wider borders."
         yield Finding("wood.near", Level.CAUTION, place, says, remedy, numbers)
     else:

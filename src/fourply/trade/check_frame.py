@@ -17,6 +17,10 @@ BOARD_TOLERANCE = Length.mm(1, 10)
 GLASS_TOLERANCE = Length.mm(2, 10)
 """How far 2 to 6 mm glass may be from its thickness (from memory: EN 572)."""
 
+LEAST_CLEARANCE = Length.mm(1)
+MOST_CLEARANCE = Length.mm(6)
+"""1 to 3 mm inside the rebate, taken for each side (Fine Art Trade Guild, conservation-level framing)."""
+
 
 def check_frame(package: Package) -> Iterator[Finding]:
     """Yield what the checks on the frame find."""
@@ -26,6 +30,7 @@ def check_frame(package: Package) -> Iterator[Finding]:
     yield from _depth(package, package.stack)
     yield from _lip(package, frame)
     yield from _spacers(package, frame)
+    yield from _allowance(package)
     yield from _rails(frame)
     if frame.sides != 4:
         yield from _polygon_corners(package, frame)
@@ -65,6 +70,17 @@ def _depth(package: Package, stack: Stack) -> Iterator[Finding]:
         says = f"{left} left for points; {{points}} is wanted."
         remedy = "Take a rabbet of {needed}, or a backing thinner by {short}."
         yield Finding("depth.short", Level.CAUTION, place, says, remedy, numbers)
+
+
+def _allowance(package: Package) -> Iterator[Finding]:
+    allowance, place = package.treatment.allowance, "treatment.allowance"
+    numbers = (("allowance", allowance), ("least", LEAST_CLEARANCE), ("most", MOST_CLEARANCE))
+    if allowance < LEAST_CLEARANCE:
+        says = "The package has only {allowance} of play in the rabbet; under {least} the boards warp."
+        yield Finding("allowance.tight", Level.CAUTION, place, says, "Give it more.", numbers)
+    elif allowance > MOST_CLEARANCE:
+        says = "The package has {allowance} of play in the rabbet; more than {most} lets it slip from behind the lip."
+        yield Finding("allowance.loose", Level.NOTE, place, says, "Shim it, or give it less.", numbers)
 
 
 def _lip(package: Package, frame: Frame) -> Iterator[Finding]:

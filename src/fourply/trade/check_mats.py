@@ -53,6 +53,7 @@ def repeats(border: Length, moulding: Length) -> bool:
 def check_mats(package: Package) -> Iterator[Finding]:
     """Yield what the checks on the mats find."""
     yield from _borders(package)
+    yield from _ignored(package)
     yield from _proportion(package)
     for mat in package.mats:
         yield from _on_a_sheet(f"{mat.path}.blank.width", mat.blank, mat.board)
@@ -89,6 +90,14 @@ def _borders(package: Package) -> Iterator[Finding]:
             remedy = "Make them differ by {apart} or more."
             yield Finding("border.repeats_moulding", Level.CAUTION, place, says, remedy, numbers)
             return  # said of one border, it is said
+
+
+def _ignored(package: Package) -> Iterator[Finding]:
+    """Find borders that were given although the outer size already decides them."""
+    treatment = package.treatment
+    if treatment.borders is not None and (treatment.outer is not None or treatment.frame):
+        says = "Four borders are given, but the outer size is given too and decides them."
+        yield Finding("border.ignored", Level.CAUTION, "outer.width", says, "Give one of the two.")
 
 
 def _proportion(package: Package) -> Iterator[Finding]:

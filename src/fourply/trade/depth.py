@@ -5,9 +5,8 @@ from __future__ import annotations
 from fourply.measure.length import Length, total
 from fourply.trade import rules
 from fourply.trade.materials import Backing, Board, Fillet, Glazing, Spacer
-from fourply.trade.package import Frame, Mat, Stack, StackLayer
+from fourply.trade.package import Frame, Lift, Mat, Stack, StackLayer
 from fourply.trade.treatment import Treatment, WindowFrom
-from fourply.trade.window import enter_rule
 from fourply.trade.work import Work
 from fourply.working.ledger import Ledger
 from fourply.working.working import Rule
@@ -74,20 +73,30 @@ def close_stack(layers: Layers, mount: Board, backing: Backing | None, frame: Fr
 
 
 def clear_of_glazing(
-    ledger: Ledger, work: Work, treatment: Treatment, mats: tuple[Mat, ...], spacer: Spacer | None
+    ledger: Ledger,
+    work: Work,
+    mats: tuple[Mat, ...],
+    between: tuple[Spacer | None, Fillet | None],
+    *,
+    lift: Lift | None,
+    floats: bool,
 ) -> Length:
-    """Return how far the face of the art is from the glazing.
+    """Return how far the face of the art is from the glazing, with spacer and fillet between where there are any.
 
     A covered sheet lies behind the mats; a floated one is raised by its lift into the window.
     """
-    room = total([mat.board.caliper for mat in mats]) + (spacer.depth if spacer else Length(0))
+    spacer, fillet = between
+    room = total([mat.board.caliper for mat in mats])
+    room += (spacer.depth if spacer else Length(0)) + (fillet.thickness if fillet else Length(0))
     names = [f"stack.{_slug('top mat' if mat.number == 1 else f'under-mat {mat.number}')}" for mat in mats]
-    names += ["stack.spacer"] if spacer else []
-    taken = {"art": "art.thickness"} if treatment.window is WindowFrom.FLOAT else {}
-    if treatment.window is WindowFrom.FLOAT:
-        lift = enter_rule(ledger, treatment, "float_lift")
-        taken["lift"] = "treatment.float_lift"
-        room = room - lift - work.art.thickness
+    names += (["stack.spacer"] if spacer else []) + (["stack.fillet"] if fillet else [])
+    taken = {}
+    if floats:
+        taken["art"] = "art.thickness"
+        room -= work.art.thickness
+    if lift is not None:
+        taken["lift"] = "lift.rise"
+        room -= lift.rise
     operands = {name.removeprefix("stack."): name for name in names}
     formula = " + ".join(operands) + "".join(f" - {name}" for name in taken)
     rule = Rule(rules.CLEAR_OF_GLASS.id, formula, rules.CLEAR_OF_GLASS.reason, rules.CLEAR_OF_GLASS.source)

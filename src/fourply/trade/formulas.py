@@ -76,6 +76,16 @@ def mitre_deg(width: Length, meets: Length) -> float:
     return math.degrees(math.atan2(meets.nm, width.nm))
 
 
+def joint_gap(width: Length, sides: int, error_deg: float) -> Length:
+    """Return how far the last joint of a frame stands open where each of its 2 n mitres is cut wrong by error_deg.
+
+    >>> round(float(joint_gap(Length.inches(2), 4, 0.25).as_inches), 3)
+    0.099
+    """
+    joint = width.as_mm / math.cos(math.pi / sides)
+    return from_mm(joint * math.tan(math.radians(2 * sides * error_deg)))
+
+
 def united_inches(width: Length, height: Length) -> Fraction:
     """Return width and height together in inches, as mouldings and mats are often priced."""
     return (width + height).as_inches

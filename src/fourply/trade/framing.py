@@ -11,12 +11,15 @@ from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Edges, Size
 from fourply.trade import rules
-from fourply.trade.formulas import mitre_deg, polygon_side
+from fourply.trade.formulas import joint_gap, mitre_deg, polygon_side
 from fourply.trade.materials import Materials, Moulding
 from fourply.trade.package import Frame, Rail
 from fourply.trade.treatment import Treatment
 from fourply.trade.window import enter_rule
 from fourply.working.ledger import Ledger
+
+SAW_ERROR_DEG = 0.25
+"""What a mitre saw that nobody has checked is often out by (common practice)."""
 
 
 def frame_mouldings(treatment: Treatment, materials: Materials) -> tuple[Moulding, Moulding] | None:
@@ -48,23 +51,45 @@ def make_frame(ledger: Ledger, outer: Size, treatment: Treatment, materials: Mat
     rabbet = Size(outer.width + treatment.allowance, outer.height + treatment.allowance)
     sight = _extent(ledger, "sight", rabbet, {"width": (beside, sides), "height": ("moulding", moulding)})
     outside = _extent(ledger, "outside", rabbet, {"width": (beside, sides), "height": ("moulding", moulding)})
-    across = mitre_deg(moulding.width, sides.width)
     rails = tuple(
         Rail(
             name,
             of,
             _point(ledger, f"frame.rail.{name}", "long", side, value=long),
             _point(ledger, f"frame.rail.{name}", "short", side, value=short),
-            mitre,
+            _mitre(ledger, f"frame.rail.{name}", (own, of), (side[1], meets)),
         )
-        for name, of, side, long, short, mitre in (
-            ("top", moulding, ("width", beside), outside.width, sight.width, across),
-            ("right", sides, ("height", "moulding"), outside.height, sight.height, 90.0 - across),
-            ("bottom", moulding, ("width", beside), outside.width, sight.width, across),
-            ("left", sides, ("height", "moulding"), outside.height, sight.height, 90.0 - across),
+        for name, own, of, meets, side, long, short in (
+            ("top", "moulding", moulding, sides, ("width", beside), outside.width, sight.width),
+            ("right", beside, sides, moulding, ("height", "moulding"), outside.height, sight.height),
+            ("bottom", "moulding", moulding, sides, ("width", beside), outside.width, sight.width),
+            ("left", beside, sides, moulding, ("height", "moulding"), outside.height, sight.height),
         )
     )
+    _joint_gap(ledger, moulding, 4)
     return Frame(moulding, rabbet, sight, outside, rails)
+
+
+def _mitre(ledger: Ledger, rail: str, own: tuple[str, Moulding], meets: tuple[str, Moulding]) -> float:
+    """Enter and return the mitre of a rail of one moulding that meets another at a right angle."""
+    angle = mitre_deg(own[1].width, meets[1].width)
+    operands = {"width": f"{own[0]}.width", "meets": f"{meets[0]}.width"}
+    return ledger.figure(f"{rail}.mitre_deg", angle, rules.MITRE_MEETS, **operands)
+
+
+def _joint_gap(ledger: Ledger, moulding: Moulding, sides: int) -> None:
+    """Enter what a saw that is a quarter of a degree out leaves open at the last joint."""
+    error = ledger.given("frame.saw_error_deg", SAW_ERROR_DEG, "a saw this little out of true, for comparison")
+    if "frame.half_angle_deg" not in ledger:
+        ledger.given("frame.half_angle_deg", 180 / sides, "four sides")
+        ledger.given("frame.sides", sides, "four sides")
+    operands = {
+        "width": "moulding.width",
+        "half_angle": "frame.half_angle_deg",
+        "sides": "frame.sides",
+        "error": "frame.saw_error_deg",
+    }
+    ledger.figure("frame.joint_gap", joint_gap(moulding.width, sides, error), rules.JOINT_GAP, **operands)
 
 
 def visible_borders(ledger: Ledger, borders: Edges, treatment: Treatment, frame: Frame) -> Edges:
@@ -149,5 +174,6 @@ def _polygon(ledger: Ledger, outer: Size, treatment: Treatment, moulding: Mouldi
     )
     ledger.given("frame.sides", sides, treatment.origin("frame_sides"))
     mitre = ledger.figure("frame.rail.each.mitre_deg", 180 / sides, rules.MITRE, sides="frame.sides")
+    _joint_gap(ledger, moulding, sides)
     rail = Rail("each", moulding, long, short, mitre, count=sides)
     return Frame(moulding, Size(rabbet, rabbet), Size(seen, seen), Size(beyond, beyond), (rail,), sides=sides)

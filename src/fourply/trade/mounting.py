@@ -11,8 +11,8 @@ from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import coarser, down, half_even, to_grid
 from fourply.measure.size import Edges, Rect, Size
 from fourply.trade import rules
-from fourply.trade.materials import Fillet, Spacer
-from fourply.trade.package import ArtPlace, Hinging, Mat, Strips
+from fourply.trade.materials import Board, Fillet, Spacer
+from fourply.trade.package import ArtPlace, Hinging, Lift, Mat, Strips
 from fourply.trade.treatment import HingeKind, Treatment, WindowFrom
 from fourply.trade.window import enter_rule
 from fourply.trade.work import Artwork
@@ -59,14 +59,21 @@ def _covered(ledger: Ledger, art: Artwork, treatment: Treatment, window: Size) -
     return Edges(top, right, bottom, left)
 
 
-def distance_to_wood(ledger: Ledger, place: ArtPlace, inner: Edges, treatment: Treatment) -> Length:
-    """Return how far the nearest edge of the art is from the wall of the rabbet, the package lying centred."""
-    pairs = zip(inner.named(), place.covered.named(), strict=True)
-    gaps = {name: border - covered for (name, border), (_, covered) in pairs}
-    side = min(gaps, key=lambda name: gaps[name])
-    operands = {"border": f"window.at.{side}", "covered": f"art.covered.{side}", "allowance": "treatment.allowance"}
-    value = gaps[side] + treatment.allowance // 2
-    return ledger.figure("art.to_wood", value, rules.TO_WOOD, **operands)
+def distance_to_wood(ledger: Ledger, place: ArtPlace, inner: Edges, treatment: Treatment) -> Edges:
+    """Return how far each edge of the art is from the wall of the rabbet.
+
+    The package rests on the bottom rail and lies centred sideways.
+    """
+    play = {"top": treatment.allowance, "bottom": ZERO}
+    rule = {"top": rules.TO_WOOD_TOP, "bottom": rules.TO_WOOD_BOTTOM}
+    gaps = []
+    for (side, border), (_, covered) in zip(inner.named(), place.covered.named(), strict=True):
+        operands = {"border": f"window.at.{side}", "covered": f"art.covered.{side}"}
+        if side != "bottom":
+            operands |= {"allowance": "treatment.allowance"}
+        value = border - covered + play.get(side, treatment.allowance // 2)
+        gaps.append(ledger.figure(f"art.to_wood.{side}", value, rule.get(side, rules.TO_WOOD), **operands))
+    return Edges(*gaps)
 
 
 def hinge(ledger: Ledger, treatment: Treatment, sheet: Size, outer: Size) -> Hinging:
@@ -95,8 +102,8 @@ def hinge(ledger: Ledger, treatment: Treatment, sheet: Size, outer: Size) -> Hin
     return Hinging(kind, tuple(at), board_edge)
 
 
-def lift_board(ledger: Ledger, art: Artwork, treatment: Treatment) -> Size | None:
-    """Return the size of the board that raises a floated sheet, None where nothing floats or nothing is left of it."""
+def lift_board(ledger: Ledger, art: Artwork, treatment: Treatment, mount: Board) -> Lift | None:
+    """Return the boards that raise a floated sheet, None where nothing floats or nothing is left of them."""
     if treatment.window is not WindowFrom.FLOAT or not treatment.float_lift:
         return None
     setback = enter_rule(ledger, treatment, "float_setback")
@@ -106,7 +113,14 @@ def lift_board(ledger: Ledger, art: Artwork, treatment: Treatment) -> Size | Non
     for name, side in zip(("width", "height"), sides, strict=True):
         operands = {"sheet": f"art.{name}", "setback": "treatment.float_setback", "grid": "grid"}
         ledger.figure(f"lift.{name}", side, rules.LIFT, **operands)
-    return Size(*sides)
+    lift = enter_rule(ledger, treatment, "float_lift")
+    ledger.given("lift.caliper", mount.caliper, f"board {mount.name}")
+    operands = {"lift": "treatment.float_lift", "caliper": "lift.caliper"}
+    layers = ledger.figure("lift.layers", -(-lift.nm // mount.caliper.nm), rules.LIFT_LAYERS, **operands)
+    height = ledger.figure(
+        "lift.rise", layers * mount.caliper, rules.LIFT_RISE, layers="lift.layers", caliper="lift.caliper"
+    )
+    return Lift(Size(*sides), layers, height)
 
 
 def cut_strips(

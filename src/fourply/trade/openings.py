@@ -10,13 +10,13 @@ from dataclasses import dataclass
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
-from fourply.measure.rounding import half_even, to_grid
+from fourply.measure.rounding import down, half_even, to_grid, up
 from fourply.measure.size import Size
 from fourply.trade import rules
-from fourply.trade.formulas import bevel_run
+from fourply.trade.formulas import bevel_run, slant
 from fourply.trade.materials import Board, Fillet, Materials
 from fourply.trade.package import Opening
-from fourply.trade.treatment import Bevel, MatRule, RevealMeans, Treatment
+from fourply.trade.treatment import Bevel, MatRule, RevealMeans, Treatment, WindowFrom
 from fourply.trade.window import window_path
 from fourply.working.ledger import Ledger
 from fourply.working.working import Rule
@@ -67,6 +67,13 @@ def open_mats(
 def _enter_run(ledger: Ledger, number: int, board: Board, angle_deg: float) -> Length:
     origin = f"board {board.name}" + ("" if board.measured else " (nominal, not measured)")
     ledger.given(f"mat.{number}.caliper", board.caliper, origin)
+    ledger.figure(
+        f"mat.{number}.slant",
+        slant(board.caliper, angle_deg),
+        rules.SLANT,
+        caliper=f"mat.{number}.caliper",
+        angle="bevel.angle_deg",
+    )
     return ledger.figure(
         f"mat.{number}.run",
         bevel_run(board.caliper, angle_deg),
@@ -93,9 +100,11 @@ def _innermost(ledger: Ledger, treatment: Treatment, window: Size, *, run: Lengt
         if bevel is Bevel.NORMAL:
             backs.append(ledger.figure(path, inner, rules.BACK_IS_SIGHT, window=names[side]))
             continue
-        back = to_grid(inner + 2 * run, treatment.grid, half_even)
+        covers = treatment.window is WindowFrom.SHEET
+        back = to_grid(inner + 2 * run, treatment.grid, down if covers else up)
         operands = {"sight": names[side], "run": f"mat.{number}.run", "grid": "grid"}
-        backs.append(ledger.figure(path, back, rules.BACK_OF_REVERSE, **operands))
+        rule = rules.BACK_OF_REVERSE if covers else rules.BACK_OF_REVERSE_CLEAR
+        backs.append(ledger.figure(path, back, rule, **operands))
     return _faced(ledger, number, Size(*backs), run, bevel)
 
 

@@ -156,6 +156,15 @@ class Strips:
 
 
 @dataclass(frozen=True, slots=True)
+class Lift:
+    """What raises a floated sheet: so many layers of mount board of one size, and how far they raise it."""
+
+    size: Size
+    layers: int
+    rise: Length
+
+
+@dataclass(frozen=True, slots=True)
 class Package:
     """Every size of one work, with its figures and its findings."""
 
@@ -174,7 +183,7 @@ class Package:
     backing_size: Size | None
     frame: Frame | None
     strips: tuple[Strips, ...]
-    lift: Size | None
+    lift: Lift | None
     figures: Figures
     checks: tuple[Finding, ...]
 

@@ -12,6 +12,7 @@ from enum import Enum
 
 from fourply.measure.length import Length
 from fourply.measure.size import Size
+from fourply.trade.materials import Fillet
 from fourply.trade.package import Mat, Package
 
 
@@ -48,7 +49,7 @@ class FlatPart:
 class LongPart:
     """A rail or strip: `length` is what it takes of the stick (the long point of a rail); `count` alike a work.
 
-    `mitre_deg` is nothing for a square end; `width` is the moulding's, which its mitres eat into.
+    `short` is the short point of a mitred end and equals the length of a square one, whose `mitre_deg` is nothing.
     """
 
     key: str
@@ -83,8 +84,9 @@ def flat_parts(package: Package) -> Iterator[FlatPart]:
             mat.fallouts,
         )
     if package.lift:
-        mount = package.mount.name
-        yield FlatPart(f"{work}/lift", work, "lift", "lift", Stuff.BOARD, mount, package.lift, copies)
+        mount, lift = package.mount.name, package.lift
+        name = "lift" if lift.layers == 1 else f"lift, {lift.layers} layers"
+        yield FlatPart(f"{work}/lift", work, name, "lift", Stuff.BOARD, mount, lift.size, copies * lift.layers)
     blank = package.mats[0].blank
     yield FlatPart(f"{work}/mount", work, "mount board", "mat.1.blank", Stuff.BOARD, package.mount.name, blank, copies)
     if package.backing and package.backing_size:
@@ -115,8 +117,9 @@ def long_parts(package: Package) -> Iterator[LongPart]:
         for side, length in strips.lengths:
             figure = f"{strips.role}.{side}" if stuff is Stuff.SPACER else f"{strips.role}.rail.{side}"
             name, mitre = f"{side} {strips.role}", 0.0 if stuff is Stuff.SPACER else 45.0
-            material = strips.spacer.name
-            yield LongPart(f"{work}/{figure}", work, name, figure, stuff, material, length, length, mitre, 1, copies)
+            of = strips.spacer
+            short = length - 2 * (of.lip + of.shown) if isinstance(of, Fillet) else length
+            yield LongPart(f"{work}/{figure}", work, name, figure, stuff, of.name, length, short, mitre, 1, copies)
 
 
 def mat_name(mat: Mat) -> str:

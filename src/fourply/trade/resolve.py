@@ -25,7 +25,7 @@ from fourply.trade.mats import finish_mats
 from fourply.trade.mounting import cut_strips, distance_to_wood, hinge, lift_board, place_art
 from fourply.trade.openings import open_mats
 from fourply.trade.package import Mat, Package
-from fourply.trade.treatment import Bevel, Treatment
+from fourply.trade.treatment import Bevel, Treatment, WindowFrom
 from fourply.trade.window import enter_art, settle_window
 from fourply.trade.work import Work
 from fourply.working.ledger import Ledger
@@ -64,7 +64,9 @@ def resolve(work: Work, treatment: Treatment, materials: Materials) -> Package:
     mount = materials.board(treatment.mount)
     backing = materials.backing(treatment.backing) if treatment.backing else None
     stack = close_stack(layers, mount, backing, frame)
-    clear_of_glazing(ledger, work, treatment, mats, spacer)
+    lift = lift_board(ledger, work.art, treatment, mount)
+    floats = treatment.window is WindowFrom.FLOAT
+    clear_of_glazing(ledger, work, mats, (spacer, fillet), lift=lift, floats=floats)
     blank = mats[0].blank
     package = Package(
         work=work,
@@ -82,7 +84,7 @@ def resolve(work: Work, treatment: Treatment, materials: Materials) -> Package:
         backing_size=_pane(ledger, "backing", blank) if backing else None,
         frame=frame,
         strips=cut_strips(ledger, bordered.outer, mats[-1], spacer, fillet),
-        lift=lift_board(ledger, work.art, treatment),
+        lift=lift,
         figures=ledger.figures,
         checks=(),
     )

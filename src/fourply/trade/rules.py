@@ -63,6 +63,7 @@ RUN = Rule(
     "caliper / tan(angle)",
     "How far the cut moves sideways through the board; also the width of core that shows.",
 )
+SLANT = Rule("bevel.slant", "caliper / sin(angle)", "The true width of the cut surface, as a ruler laid on it reads.")
 BACK_IS_SIGHT = Rule("mat.back_is_sight", "window", "The back of a normal bevel is the inner outline: the sight.")
 BACK_AROUND_FILLET = Rule(
     "mat.back_around_fillet",
@@ -72,8 +73,14 @@ BACK_AROUND_FILLET = Rule(
 BACK_OF_REVERSE = Rule(
     "mat.back_of_reverse",
     "sight + 2 * run",
-    "The back line of a reverse bevel lies outside the sight by the run of the cut.",
-    rounding=_NEAREST,
+    "The back line of a reverse bevel lies outside the sight by its run; down, so that the sheet stays covered.",
+    rounding=_DOWN,
+)
+BACK_OF_REVERSE_CLEAR = Rule(
+    "mat.back_of_reverse_clear",
+    "sight + 2 * run",
+    "The back line of a reverse bevel lies outside the sight by its run; up, so that nothing shown is cut off.",
+    rounding=_UP,
 )
 BACK_OVER_UNDER = Rule(
     "mat.back_over_under",
@@ -200,6 +207,18 @@ BOTTOM_OPTICAL = Rule(
     "derived from the construction in photographic textbooks",
     _NEAREST,
 )
+BOTTOM_RATIO_VISIBLE = Rule(
+    "border.bottom_ratio_visible",
+    "(top - hidden) * ratio + hidden",
+    "The ratio holds for what is seen beside the lip, so what the lip hides is taken off first and added after.",
+    _PRACTICE,
+    _NEAREST,
+)
+HIDDEN = Rule(
+    "border.hidden",
+    "lip - allowance / 2",
+    "What the lip hides of a border when the package lies centred in the rabbet.",
+)
 BOTTOM_GOLDEN = Rule(
     "border.bottom_golden",
     "top * ratio",
@@ -291,6 +310,16 @@ POLYGON_BLANK = Rule(
     rounding=_UP,
 )
 MITRE = Rule("frame.mitre", "180 / sides", "The corners of a regular frame share half a turn.", "geometry")
+MITRE_MEETS = Rule(
+    "frame.mitre_meets",
+    "atan(meets / width)",
+    "From a square cut: the joint runs from the inner corner to the outer one of both rails.",
+)
+JOINT_GAP = Rule(
+    "frame.joint_gap",
+    "width / cos(half_angle) * tan(2 * sides * error)",
+    "What a saw this little out of true leaves open at the last joint: the error of every cut adds up there.",
+)
 VISIBLE = Rule(
     "frame.visible_border",
     "border - (lip - allowance / 2)",
@@ -330,7 +359,19 @@ ART_AT = Rule(
 TO_WOOD = Rule(
     "art.to_wood",
     "border - covered + allowance / 2",
-    "From the edge of the art to the wall of the rabbet.",
+    "From the edge of the art to the wall of the rabbet, the package lying centred sideways.",
+    "FACTS, clause 10",
+)
+TO_WOOD_TOP = Rule(
+    "art.to_wood_top",
+    "border - covered + allowance",
+    "From the edge of the art to the wall of the rabbet; the whole allowance is at the top.",
+    "FACTS, clause 10",
+)
+TO_WOOD_BOTTOM = Rule(
+    "art.to_wood_bottom",
+    "border - covered",
+    "From the edge of the art to the wall of the rabbet; the package rests on the bottom rail.",
     "FACTS, clause 10",
 )
 HINGE_END = Rule(
@@ -349,6 +390,12 @@ LIFT = Rule(
     _PRACTICE,
     _DOWN,
 )
+LIFT_LAYERS = Rule(
+    "lift.layers",
+    "ceil(lift / caliper)",
+    "So many layers of the mount board make the lift that is wanted, or a little more.",
+)
+LIFT_RISE = Rule("lift.rise", "layers * caliper", "How far the sheet is raised by whole layers of board.")
 CLEAR_OF_GLASS = Rule(
     "art.to_glass",
     "room - taken",
