@@ -13,14 +13,10 @@ from tests.sheets.test_cuts import trees
 from tests.sheets.test_ticket import PAPERS, faults, texts
 
 from fourply.drawing.page import A4, LETTER
-from fourply.drawing.pen import Path
-from fourply.drawing.record import Drawing
 from fourply.drawing.shapes import bounds
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Size
-from fourply.planning.boards import plan_boards
-from fourply.planning.budget import Budget
-from fourply.planning.plan import Board, Node, Plan, Source
+from fourply.planning.plan import Board, Node, Plan, Source, Way
 from fourply.planning.problem import Box, Cutter, Kind, Piece, Problem, Rect, Stock
 from fourply.sheets.board_view import BoardView, Use
 from fourply.sheets.cutting import compose_boards, compose_cutting
@@ -30,11 +26,26 @@ from fourply.trade.resolve import resolve
 from fourply.trade.work import Work
 from fourply.working.words import Words
 
-SIZES = ((8, 10), (11, 14), (9, 12), (14, 11), (16, 20), (5, 7), (5, 7), (5, 7))
+SIZES = ((11, 14), (8, 10), (5, 7))
+TRIM = inch(1, 8).nm
+
+
+def strip(box: Box, pieces: list[FlatPart], *, kept: bool) -> Node:
+    """Return a strip of a board with pieces one over the other, from the bottom up; `kept` says what the rest is."""
+    rows: list[Node] = []
+    y = box.y
+    for part in pieces:
+        w, h = part.size.width.nm, part.size.height.nm
+        piece = Node(Box(box.x, y, w, h), piece=part.key)
+        beside = Node(Box(box.x + w, y, box.w - w, h)) if w < box.w else None
+        rows.append(Node(Box(box.x, y, box.w, h), Way.V, (piece, beside)) if beside else piece)
+        y += h
+    rest = Node(Box(box.x, y, box.w, box.y + box.h - y), kept=kept)
+    return Node(box, Way.H, (*rows, rest))
 
 
 def job(words: Words) -> CutJob:
-    """Return the plan of the white board of a small show."""
+    """Return a plan made by hand: two sheets of white board for three works, and a fallout that feeds the third."""
     packages = [
         resolve(Work(f"{at:02}", "", art(inch(w), inch(h))), replace(DOUBLE, groove=ZERO), MATERIALS)
         for at, (w, h) in enumerate(SIZES, start=1)
@@ -51,11 +62,29 @@ def job(words: Words) -> CutJob:
             for part in parts.values()
         ),
         stock=(Stock(key="sheet", w=inch(32).nm, h=inch(40).nm, cost=1000),),
-        fallout_cost=10,
-        cutter=Cutter(trim=inch(1, 8).nm),
+        cutter=Cutter(trim=TRIM),
         keep=Rect(inch(6).nm, inch(8).nm),
     )
-    plan = plan_boards(problem, Budget(steps=50))
+    wide, high = inch(32).nm - 2 * TRIM, inch(40).nm - 2 * TRIM
+    first, second = ([parts[key] for key in keys] for keys in (("01/mat.1", "02/mat.1"), ("02/mount", "03/mat.1")))
+    left = first[0].size.width.nm
+    whole = Box(TRIM, TRIM, wide, high)
+    halves = (Box(TRIM, TRIM, left, high), Box(TRIM + left, TRIM, wide - left, high))
+    fallout = parts["01/mat.1"].fallouts[0]
+    from_fallout = Box(0, 0, fallout.width.nm, fallout.height.nm)
+    sheet = Source(Kind.SHEET, "sheet")
+    plan = Plan(
+        (
+            Board(
+                sheet, Node(whole, Way.V, (strip(halves[0], first, kept=False), strip(halves[1], second, kept=True)))
+            ),
+            Board(sheet, strip(whole, [parts["01/mount"]], kept=True)),
+            Board(Source(Kind.FALLOUT, "01/mat.1"), strip(from_fallout, [parts["03/mount"]], kept=False)),
+        ),
+        cost=2000,
+        lower_bound=1000,
+        engine="by hand",
+    )
     return CutJob(SHOW, "white 4-ply", parts, problem, plan, words, windows_of(packages))
 
 
@@ -158,7 +187,3 @@ def test_any_layout_makes_a_clean_sheet(tree: Node, unit: Length, paper: object)
     page = A4 if paper is A4 else LETTER
     assert faults(compose_cutting(view, page)) == []
     assert faults(compose_boards([replace(view, small=True)], page)) == []
-
-
-def drawn_paths(pages: tuple[Drawing, ...]) -> list[Path]:
-    return [path for page in pages for path in page.paths]

@@ -64,7 +64,7 @@ def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
     placed = Placed(pen, place.left, place.top, scale=scale.of(1))
     for outline in view.outlines:
         placed.path(Path(outline.steps, _STROKES[outline.edge]))
-    for bank in _banks(view, place, scale, (room.left, room.right)):
+    for bank in (*_upright(view, place, scale), *_level(view, place, scale, (room.left, room.right))):
         dimension.draw(pen, bank)
     left, top, right, bottom = (scale.of(edge) for edge in view.window)
     window = Box(place.left + left, place.top + top, place.left + right, place.top + bottom)
@@ -76,11 +76,13 @@ def _place(view: FrontView, room: Box) -> tuple[Scale, Box]:
     """Return the largest scale at which the view and its banks fit, and the view's box, the whole centred."""
     for scale in REDUCED:
         width, height = scale.of(view.width), scale.of(view.height)
-        left, _, right, _ = (bank.depth for bank in _banks(view, Box(0, 0, width, height), scale, (0, 0)))
+        if (width > room.width or height > room.height) and scale is not REDUCED[-1]:
+            continue  # no need to lay out what is too large without its dimensions
+        left, right = (bank.depth for bank in _upright(view, Box(0, 0, width, height), scale))
         spare_x = room.width - left - right - width - _ENDS
         x = room.left + left + _ENDS / 2 + max(0.0, spare_x) / 2
         across = (room.left, room.right)
-        _, top, _, bottom = (bank.depth for bank in _banks(view, Box(x, 0, x + width, height), scale, across))
+        top, bottom = (bank.depth for bank in _level(view, Box(x, 0, x + width, height), scale, across))
         spare_y = room.height - top - bottom - height
         if spare_x >= 0 and spare_y >= 0:
             break
@@ -88,13 +90,19 @@ def _place(view: FrontView, room: Box) -> tuple[Scale, Box]:
     return scale, Box(x, y, x + width, y + height)
 
 
-def _banks(view: FrontView, place: Box, scale: Scale, across: tuple[float, float]) -> tuple[Bank, Bank, Bank, Bank]:
-    """Return the banks at left, top, right and bottom; figures above and below stay within `across`."""
+def _upright(view: FrontView, place: Box, scale: Scale) -> tuple[Bank, Bank]:
+    """Return the banks at left and right."""
     along = (place.top - _CORNER, place.bottom + _CORNER)  # else they could meet the figures above and below
     return (
         lay_out(Side.LEFT, place.left, _scaled(view.left, place.top, scale), within=along),
-        lay_out(Side.TOP, place.top, _scaled(view.top, place.left, scale), within=across),
         lay_out(Side.RIGHT, place.right, _scaled(view.right, place.top, scale), within=along),
+    )
+
+
+def _level(view: FrontView, place: Box, scale: Scale, across: tuple[float, float]) -> tuple[Bank, Bank]:
+    """Return the banks at top and bottom, whose figures stay within `across`."""
+    return (
+        lay_out(Side.TOP, place.top, _scaled(view.top, place.left, scale), within=across),
         lay_out(Side.BOTTOM, place.bottom, _scaled(view.bottom, place.left, scale), within=across),
     )
 
