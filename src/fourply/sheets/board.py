@@ -140,41 +140,55 @@ def _piece(pen: Pen, place: _Place, piece: PlacedPiece) -> None:
 def _words(pen: Pen, place: _Place, piece: PlacedPiece, room: Box, window: Box | None) -> None:
     """Write the size, and the name before or below it, into the border above the window where there is room."""
     low = window.top - 0.6 if window and window.left < room.right else room.bottom - 0.6
-    kind = next((kind for kind in _SIZES if kind.width(piece.size) <= room.width), None)
     base = room.top + 5.4
-    if kind is None or base + 0.6 > low:
+    if base + 0.6 > low:
         return
-    wide = write(pen, (room.right, base), piece.size, kind, anchor=Anchor.END)
-    place.take(Box(room.right - wide, base - kind.size, room.right, base + 0.8))
-    free = room.width - wide - 2
-    if CAPTION.width(piece.name) <= free:
-        write(pen, (room.left, base), piece.name, CAPTION)
-        place.take(Box(room.left, base - 3, room.left + CAPTION.width(piece.name), base + 0.8))
-    elif base + CAPTION.lead + 0.8 <= low and room.width > 12:
-        below = base + CAPTION.lead + 0.3
-        name = CAPTION.fit(piece.name, room.width)
-        write(pen, (room.right, below), name, CAPTION, anchor=Anchor.END)
-        place.take(Box(room.right - CAPTION.width(name), below - 3, room.right, below + 0.8))
+    for name in (piece.name, piece.work):
+        for kind in _SIZES:
+            if kind.width(piece.size) + CAPTION.width(name) + 2 <= room.width:
+                _label(pen, place, (room.left, base), (name, CAPTION))
+                _label(pen, place, (room.right - kind.width(piece.size), base), (piece.size, kind))
+                return
+    small = _SIZES[-1]
+    if small.width(piece.size) <= room.width:
+        _label(pen, place, (room.right - small.width(piece.size), base), (piece.size, small))
+
+
+def _label(pen: Pen, place: _Place, at: Point, words: tuple[str, Type]) -> None:
+    """Write a line and take its place."""
+    text, kind = words
+    wide = write(pen, at, text, kind)
+    place.take(Box(at[0], at[1] - kind.size, at[0] + wide, at[1] + 0.8))
 
 
 def _fallout(pen: Pen, place: _Place, fallout: Fallout, box: Box) -> None:
-    words = [(fallout.words, STRONG), (fallout.size, CAPTION)] if fallout.use is not Use.WASTE else [("waste", LEAST)]
-    words = [(text, kind) for text, kind in words if text]
-    wide = max(kind.width(text) for text, kind in words) + 2.4
-    high = 4.2 * len(words) + 1.6
-    middle, centre = (box.left + box.right) / 2, (box.top + box.bottom) / 2
-    hole = Box(middle - wide / 2, centre - high / 2, middle + wide / 2, centre + high / 2)
-    fits = wide < box.width - 2 and high < box.height - 2 and place.free(hole)
+    words = [("waste", LEAST)] if fallout.use is Use.WASTE else [(fallout.words, STRONG), (fallout.size, CAPTION)]
+    hole = _hole(box, words)
+    if hole is None and fallout.brief:
+        words = [(fallout.brief, STRONG), (fallout.size, CAPTION)]
+        hole = _hole(box, words)
+    hole = hole if hole and place.free(hole) else None
+    middle = (box.left + box.right) / 2
     pen.path(Path(rectangle(box), THIN))
-    rings = [box.corners, *([hole.corners] if fits else [])]
+    rings = [box.corners, *([hole.corners] if hole else [])]
     if fallout.use in _SPACING:
         pen.path(Path(hatch(rings, _SPACING[fallout.use]), HATCHING))
     else:
-        _diagonal(pen, box, hole if fits else None)
-    if fits:
+        _diagonal(pen, box, hole)
+    if hole:
         place.take(hole)
         for i, (text, kind) in enumerate(words):
             write(pen, (middle, hole.top + 3.9 + 4.2 * i), text, kind, anchor=Anchor.MIDDLE)
+
+
+def _hole(box: Box, words: list[tuple[str, Type]]) -> Box | None:
+    """Return the place in the middle of a box that lines of words take, None where the box is too small."""
+    wide = max(kind.width(text) for text, kind in words) + 2.4
+    high = 4.2 * sum(1 for text, _ in words if text) + 1.6
+    if wide > box.width - 2 or high > box.height - 2:
+        return None
+    x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
+    return Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
 
 
 def _diagonal(pen: Pen, box: Box, hole: Box | None) -> None:

@@ -18,20 +18,22 @@ class Use(Enum):
 
 
 class Fallout(NamedTuple):
-    """What falls out of a piece: where, what becomes of it, in words, its size."""
+    """What falls out of a piece: where, what becomes of it, in words and in fewer words, its size."""
 
     box: Box
     use: Use
     words: str
     size: str
+    brief: str = ""
 
 
 class PlacedPiece(NamedTuple):
-    """A piece on the board by its number: where, whose it is, its size; its fallout where it has one."""
+    """A piece on the board by its number: where, its name and its work alone, its size; its fallout if it has one."""
 
     number: str
     box: Box
     name: str
+    work: str
     size: str
     fallout: Fallout | None = None
 

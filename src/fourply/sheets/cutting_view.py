@@ -163,7 +163,8 @@ def _piece(job: CutJob, node: Node, number: str, feeds: Mapping[str, list[str]])
     key = node.piece or ""
     part = job.parts[key]
     name = _name(job, key) + (_TURNED if node.turned else "")
-    return PlacedPiece(number, _area(node.box), name, job.words.size(part.size), _fallout(job, node, part, feeds))
+    size, fallout = job.words.size(part.size), _fallout(job, node, part, feeds)
+    return PlacedPiece(number, _area(node.box), name, part.work, size, fallout)
 
 
 def _fallout(job: CutJob, node: Node, part: FlatPart, feeds: Mapping[str, list[str]]) -> Fallout | None:
@@ -179,7 +180,8 @@ def _fallout(job: CutJob, node: Node, part: FlatPart, feeds: Mapping[str, list[s
         place = Area(box.left + left, box.bottom - top - high, box.left + left + wide, box.bottom - top)
     size = job.words.size(part.fallouts[0]) if part.fallouts else ""
     if part.key in feeds:
-        return Fallout(place, Use.FEEDS, f"feeds {', '.join(feeds[part.key])}", size)
+        works = dict.fromkeys(name.split(" ")[0] for name in feeds[part.key])
+        return Fallout(place, Use.FEEDS, f"feeds {', '.join(feeds[part.key])}", size, f"feeds {', '.join(works)}")
     if _worth_keeping(job, part):
         return Fallout(place, Use.KEEP, "keep", size)
     return Fallout(place, Use.WASTE, "waste", "")

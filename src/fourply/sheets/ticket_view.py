@@ -188,7 +188,7 @@ def _strip_row(stuff: Stuff, strips: list[LongPart], words: Words) -> PieceRow:
     """Return rails or strips as one row, each length once with how many there are."""
     lengths: dict[str, int] = {}
     for strip in strips:
-        written = words.write(strip.length)
+        written = words.mark(strip.length)
         lengths[written] = lengths.get(written, 0) + strip.count
     name = {Stuff.MOULDING: "Rails", Stuff.SPACER: "Spacers", Stuff.FILLET: "Fillet"}[stuff]
     note = strips[0].material + ("" if stuff is Stuff.SPACER else ", long points")
