@@ -31,6 +31,8 @@ def test_a_line_through_a_label_is_found_unless_it_is_covered() -> None:
     assert crossed(page(through, HERE)) == ["16 3⁄8"]
     assert crossed(page(HERE, through)) == ["16 3⁄8"]
     assert crossed(page(through, cover, HERE)) == []
+    elsewhere = Path(circle(52, 20, 9), None, Ink.PAPER)
+    assert crossed(page(through, elsewhere, HERE)) == ["16 3⁄8"]
 
 
 def test_a_frame_round_a_label_does_not_cross_it() -> None:
@@ -39,3 +41,13 @@ def test_a_frame_round_a_label_does_not_cross_it() -> None:
 
 def test_white_text_on_black_may_be_crossed() -> None:
     assert crossed(page(Path(line(0, 49, 100, 49), VISIBLE), HERE._replace(ink=Ink.PAPER))) == []
+
+
+def test_a_line_is_seen_on_either_side_of_what_covers_its_middle() -> None:
+    through = Path(line(0, 49, 100, 49), VISIBLE)
+    cover = Path(rectangle(Box(30, 40, 45, 60)), None, Ink.PAPER)
+    left = HERE._replace(x=10)
+    assert crossed(page(through, cover, HERE, left)) == ["16 3⁄8", "16 3⁄8"]
+    assert crossed(page(Path(line(0, 49, 40, 49), VISIBLE), cover, HERE)) == []
+    assert crossed(page(Path(line(35, 49, 100, 49), VISIBLE), cover, left)) == []
+    assert crossed(page(Path(line(32, 49, 44, 49), VISIBLE), cover, HERE, left)) == []

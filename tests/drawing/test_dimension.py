@@ -86,6 +86,24 @@ def test_an_outside_figure_stays_on_the_page() -> None:
     assert bank.placed[0].text_start > 2
 
 
+def test_a_figure_without_room_on_either_side_still_stays_within_its_limits() -> None:
+    bank = lay_out(Side.BOTTOM, 0, [[Dim(4, 6, "2 3⁄4")]], within=(0.0, 10.0))
+    (placed,) = bank.placed
+    assert placed.text_start >= 0
+    assert placed.text_end <= 10
+
+
+def test_neighbours_that_all_lack_room_take_tiers_of_their_own() -> None:
+    bank = lay_out(Side.BOTTOM, 0, [chain([4, 6, 8, 10])], within=(0.0, 14.0))
+    assert len({placed.v for placed in bank.placed}) == 3
+
+
+def test_a_figure_steps_aside_for_an_extension_line_of_an_outer_tier() -> None:
+    bank = lay_out(Side.BOTTOM, 0, [[Dim(0, 40, "40")], [Dim(0, 20, "20")]], within=WITHIN)
+    placed = bank.placed[0]
+    assert not placed.text_start < 20 < placed.text_end
+
+
 def test_upright_figures_read_from_the_right() -> None:
     drawing = drawing_of(lay_out(Side.LEFT, 50, [[Dim(0, 40, "40")]], within=WITHIN))
     assert [label.angle for label in drawing.labels] == [90]

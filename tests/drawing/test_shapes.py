@@ -47,3 +47,7 @@ def test_the_box_of_a_path_holds_it(steps: tuple[()], box: tuple[float, ...]) ->
 )
 def test_boxes_that_share_an_edge_do_not_meet(other: Box, meet: bool) -> None:  # noqa: FBT001
     assert Box(0, 0, 2, 2).meets(other) is meet
+
+
+def test_the_corners_of_a_box_go_clockwise_from_the_top_left() -> None:
+    assert Box(1, 2, 3, 5).corners == [(1, 2), (3, 2), (3, 5), (1, 5)]

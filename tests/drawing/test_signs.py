@@ -7,6 +7,7 @@ import pytest
 from fourply.drawing.ink import Ink
 from fourply.drawing.record import Recorder
 from fourply.drawing.shapes import bounds
+from fourply.drawing.signs import box as tick_box
 from fourply.drawing.signs import check, disc, dot, ring, warning
 from fourply.drawing.text import box
 
@@ -47,3 +48,11 @@ def test_small_signs_stand_on_the_base_line() -> None:
     pen = Recorder()
     dot(pen, (3, 3))
     assert bounds(pen.drawing(9, 9).paths[0].steps).width == pytest.approx(0.9)
+
+
+def test_a_box_to_tick_is_open_and_square() -> None:
+    pen = Recorder()
+    tick_box(pen, 5, 6, 3)
+    (path,) = pen.drawing(40, 40).paths
+    assert path.fill is None
+    assert tuple(bounds(path.steps)) == (5, 6, 8, 9)

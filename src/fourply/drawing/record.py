@@ -58,10 +58,6 @@ class Recorder(Pen):
         """Return what was kept so far, as a drawing of this size in millimetres."""
         return Drawing(width, height, tuple(self._marks), title)
 
-    def replay(self, pen: Pen) -> None:
-        """Give all that was kept to another pen."""
-        replay(tuple(self._marks), pen)
-
 
 def replay(marks: tuple[Mark, ...], pen: Pen) -> None:
     """Give recorded marks to a pen, in their order."""
