@@ -5,11 +5,16 @@ Which engine answers is decided here and nowhere else.
 
 from __future__ import annotations
 
+from fourply.errors import CannotHonour
 from fourply.planning.budget import Budget, Progress
 from fourply.planning.guillotine import plan_greedily
 from fourply.planning.plan import Plan
 from fourply.planning.problem import Problem
 from fourply.planning.referee import check
+from fourply.planning.strong import plan_by_columns
+
+LARGEST = 2000
+"""Beyond so many pieces the strong planner's tables grow too large; the greedy one plans them all the same."""
 
 
 def plan_boards(problem: Problem, budget: Budget, progress: Progress | None = None) -> Plan:
@@ -24,6 +29,15 @@ def plan_boards(problem: Problem, budget: Budget, progress: Progress | None = No
     >>> plan_boards(wanted, Budget(steps=10)).cost
     5
     """
-    plan = plan_greedily(problem, budget, progress)
+    _check_lots(problem)
+    engine = plan_by_columns if problem.demand <= LARGEST else plan_greedily
+    plan = engine(problem, budget, progress)
     check(problem, plan)
     return plan
+
+
+def _check_lots(problem: Problem) -> None:
+    lots = {p.key: p.lot for p in problem.pieces}
+    if any(lots[fixed.piece] is not None for lock in problem.locked for fixed in lock.fixed):
+        wish = "a lot with a piece that is fixed on a locked board"
+        raise CannotHonour("board", wish)

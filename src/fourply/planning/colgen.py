@@ -1,0 +1,193 @@
+"""Column generation: patterns that pay are added until none is left, and what that proves.
+
+The quick sweep finds nearly all patterns; exact pricing confirms that there are no more, and gives the prices from
+which a bound follows that holds whatever the rounding of the linear programme: prices times wants, less what any kind
+of stock could still earn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from math import ceil, inf
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fourply.planning.blocks import Blocks, Cap
+from fourply.planning.grid import Grid
+from fourply.planning.master import Effort, Limits, Master, Relaxed, Whole, choose, row_limits
+from fourply.planning.pace import Pace
+from fourply.planning.patterns import Column, Pool, column
+from fourply.planning.pricing import Pricer
+
+Floats = NDArray[np.float64]
+
+MARGIN = 1e-6
+_SCALES = (1.0, 0.995, 0.98, 0.95, 0.9)
+
+_MORE = 10
+_EACH = 40
+
+
+def lagrange(grid: Grid, limits: Limits, wants: Sequence[int], prices: Floats, most: Floats) -> float:
+    """Return a cost that every plan within the limits reaches.
+
+    `prices` are any prices of the pieces, `most` what a pattern on each kind of stock can be worth at most.
+    """
+    scale = 1.0
+    for kind, worth in zip(grid.stock, most, strict=True):
+        if limits[kind.row][1] == inf and worth > kind.cost:
+            scale = min(scale, kind.cost / worth)
+    spare: dict[int, float] = {}
+    for kind, worth in zip(grid.stock, most, strict=True):
+        spare[kind.row] = min(spare.get(kind.row, inf), kind.cost - scale * worth)
+    bound = scale * float(np.dot(np.array(wants, float), prices))
+    for row, left in spare.items():
+        least, top = limits[row]
+        bound += top * left if left < 0 and top < inf else least * max(left, 0.0)
+    return bound
+
+
+def rounded(grid: Grid, bound: float) -> int:
+    """Return the bound raised to the next possible cost, with a margin for the arithmetic of floats."""
+    return ceil((bound - 1e-6 * max(1.0, abs(bound))) / grid.step) * grid.step
+
+
+@dataclass(slots=True)
+class Workshop:
+    """All that belongs to solving one grid problem: its pricers, its pool, its master."""
+
+    grid: Grid
+    pace: Pace
+    accept: Callable[[Column], bool] | None = None
+    pricer: Pricer = field(init=False)
+    blocks: Blocks = field(init=False)
+    pool: Pool = field(init=False)
+    wants: list[int] = field(init=False)
+    limits: Limits = field(init=False)
+    costs: Floats = field(init=False)
+    rows: NDArray[np.int64] = field(init=False)
+    cap: int = 20_000
+
+    def __post_init__(self) -> None:
+        self.pricer = Pricer(self.grid)
+        self.blocks = Blocks(self.grid, self.pricer.tables)
+        self.pool = Pool(self.accept)
+        self.wants = [item.want for item in self.grid.items]
+        self.limits = row_limits(self.grid)
+        self.costs = np.array([kind.cost for kind in self.grid.stock], float)
+        self.rows = np.array([kind.row for kind in self.grid.stock], np.int64)
+
+    def singles(self) -> list[Column]:
+        """Return for each kind of piece the cheapest board without limit that holds it alone."""
+        found = []
+        for at, item in enumerate(self.grid.items):
+            offers = [
+                (stock.cost, kind, turned)
+                for kind, stock in enumerate(self.grid.stock)
+                for turned, (w, h) in enumerate(((item.w, item.h), (item.h, item.w))[: 2 if item.turns else 1])
+                if self.grid.limits[stock.row] is None and w <= stock.w and h <= stock.h
+            ]
+            if offers:
+                _, kind, turned = min(offers)
+                found.append(column(self.grid, kind, (2 * at + turned,)))
+        return found
+
+    def asked(self, answer: Relaxed) -> Floats:
+        """Return what a pattern on each kind of stock must be worth to pay."""
+        return self.costs - answer.rents[self.rows]
+
+    def quick(self, master: Master, answer: Relaxed, more: int = _MORE) -> bool:
+        """Add the patterns that one sweep finds to pay; return whether there were any."""
+        sweep = self.pricer.sweep(answer.prices)
+        asked = self.asked(answer)
+        found = self.pricer.harvest(sweep, asked, more)
+        found += self.pricer.around_each(sweep, answer.prices, asked, _EACH)
+        new = self.pool.add(found)
+        master.add(new)
+        return bool(new)
+
+    def reduced(self, columns: Sequence[Column], answer: Relaxed) -> Floats:
+        """Return what each column costs beyond what its pieces are worth at these prices."""
+        prices, rents = answer.prices.tolist(), answer.rents.tolist()
+        return np.array([c.cost - rents[c.row] - sum(prices[i] * n for i, n in c.counts) for c in columns])
+
+    def near(self, columns: Sequence[Column], answer: Relaxed, slack: float) -> list[Column]:
+        """Return the columns whose reduced cost is within the slack, best first."""
+        reduced = self.reduced(columns, answer)
+        order = np.argsort(reduced, kind="stable")
+        return [columns[at] for at in order if reduced[at] <= slack + 0.01]
+
+    def combine(
+        self, columns: Sequence[Column], wants: Sequence[int], limits: Limits, below: float, nodes: int
+    ) -> Whole:
+        """Return the cheapest plan in these columns, within so many nodes and a third of the time that is left."""
+        left = self.pace.left
+        effort = Effort(nodes, None if left is None else min(left, max(0.1, left / 3)))
+        self.pace.spend(max(1, nodes // 100))
+        return choose(columns, wants, limits, below, effort)
+
+    def exact(self, answer: Relaxed, scale: float = 1.0) -> tuple[list[Column], Floats, bool]:
+        """Return patterns that pay at scaled prices, the most that each kind can be worth, and if all were found."""
+        prices = answer.prices * scale
+        ceilings = self.pricer.ceilings(prices)
+        most = self.pricer.worth(ceilings)
+        asked = self.asked(answer)
+        found: list[Column] = []
+        complete = True
+        for kind in np.flatnonzero(most > asked + MARGIN):
+            result = self.blocks.above(int(kind), prices, ceilings, float(asked[kind]) + MARGIN, Cap(self.cap))
+            most[kind] = result.most
+            found += result.columns
+            complete &= result.complete
+        return found, most, complete
+
+
+@dataclass(slots=True)
+class Converged:
+    """Where column generation ended: the last answer, the proved bound, whether no pattern is left that pays."""
+
+    answer: Relaxed
+    bound: float
+    complete: bool
+
+
+def generate(
+    shop: Workshop, master: Master, limits: Limits, enough: float, pause: int | None = None
+) -> Converged | None:
+    """Add patterns until none pays, the bound reaches `enough`, or `pause` rounds are over.
+
+    Returns None where the limits allow nothing.
+    """
+    bound = 0.0
+    rounds = 0
+    while True:
+        answer = master.solve()
+        if answer is None:
+            return None
+        rounds += 1
+        if not shop.pace.spend() or (pause is not None and rounds > pause):
+            return Converged(answer, bound, complete=False)
+        if shop.quick(master, answer):
+            continue
+        settled = _confirm(shop, master, limits, answer)
+        bound = max(bound, settled.bound)
+        if settled.complete or bound >= enough:
+            return Converged(answer, bound, settled.complete)
+
+
+def _confirm(shop: Workshop, master: Master, limits: Limits, answer: Relaxed) -> Converged:
+    """Price exactly; where that is too much at these prices, at slightly lower ones, which prove nearly as much."""
+    bound = 0.0
+    for scale in _SCALES:
+        shop.pace.spend(2)
+        found, most, complete = shop.exact(answer, scale)
+        bound = max(bound, lagrange(shop.grid, limits, shop.wants, answer.prices * scale, most))
+        new = shop.pool.add(found)
+        master.add(new)
+        if new:
+            return Converged(answer, bound, complete=False)
+        if complete or shop.pace.stopped:
+            break
+    return Converged(answer, bound, complete=True)
