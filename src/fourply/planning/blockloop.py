@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fourply.planning.compiled import compiled
-from fourply.planning.kernels import Packs, joins
+from fourply.planning.kernels import Packs
 
 Ints = NDArray[np.int64]
 Words = NDArray[np.uint64]
@@ -137,27 +137,17 @@ def _start(heap: Heap, starts: tuple[Ints, Floats, Words], reach: tuple[Floats, 
 
 
 @compiled
-def _join(heap: Heap, pair: tuple[int, int], reach: tuple[Floats, Ints, Ints], board: Board, count: int) -> int:
-    """Join two blocks both ways as far as that may still pay; return how many blocks there are then."""
-    at, other = pair
-    box, total = heap[0], heap[1][at] + heap[1][other]
-    packed, slot = heap[2][at], np.int64(-1)
-    for way in range(2):
-        w, h = box[at, 0] + box[other, 0], max(box[at, 1], box[other, 1])
-        if way == 1:
-            w, h = max(box[at, 0], box[other, 0]), box[at, 1] + box[other, 1]
-        if w > board[0] or h > board[1] or total + reach[0][reach[1][w], reach[2][h]] <= board[2]:
-            continue
-        if slot < 0:
-            packed = heap[2][at] + heap[2][other]
-            slot = _hash(packed, heap[5].size)
-        if not _outdone(heap, slot, packed, w, h):
-            if count >= heap[1].size:
-                return count + 1
-            heap[3][count, 0], heap[3][count, 1], heap[3][count, 2] = at, other, way
-            _keep(heap, count, slot, (w, h, total), packed)
-            count += 1
-    return count
+def _join(heap: Heap, pair: tuple[int, int, int], size: tuple[int, int], count: int) -> int:
+    """Join two blocks one way, unless the same pieces lie in no larger a box already; return how many there are."""
+    at, other, way = pair
+    packed = heap[2][at] + heap[2][other]
+    slot = _hash(packed, heap[5].size)
+    if _outdone(heap, slot, packed, size[0], size[1]):
+        return count
+    if count < heap[1].size:
+        heap[3][count, 0], heap[3][count, 1], heap[3][count, 2] = at, other, way
+        _keep(heap, count, slot, (size[0], size[1], heap[1][at] + heap[1][other]), packed)
+    return count + 1
 
 
 @compiled
@@ -169,21 +159,29 @@ def grow(
     A join is (first, second, 0 side by side or 1 one above the other); a single piece is (which start, -1, 0). `reach`
     is the table of `around` and for each length the last point that is not beyond it.
     """
-    heap = (
-        np.zeros((cap, 2), np.int64),
-        np.zeros(cap),
-        np.zeros((cap, packs[0].size), np.uint64),
-        np.zeros((cap, 3), np.int64),
-        np.full(cap, -1, np.int64),
-        np.full(2 * cap + 1, -1, np.int64),
-    )
+    box, value, join = np.zeros((cap, 2), np.int64), np.zeros(cap), np.zeros((cap, 3), np.int64)
+    mask = np.zeros((cap, packs[0].size), np.uint64)
+    heap = (box, value, mask, join, np.full(cap, -1, np.int64), np.full(2 * cap + 1, -1, np.int64))
+    single, bias, guard = packs
+    more, fx, fy = reach
+    wide, high, threshold = board
     count = _start(heap, starts, reach, board)
     at = 0
     while at < count <= cap:
         for other in range(at + 1):
-            if joins(heap[2][at], heap[2][other], packs):
-                count = _join(heap, (at, other), reach, board, count)
-                if count > cap:
-                    break
+            total, clash = value[at] + value[other], False
+            for k in range(single.size):
+                both = mask[at, k] + mask[other, k] + bias[k]
+                clash |= (mask[at, k] & mask[other, k] & single[k]) != 0 or (both & guard[k]) != 0
+            if clash:
+                continue
+            for way in range(2):
+                w, h = box[at, 0] + box[other, 0], max(box[at, 1], box[other, 1])
+                if way == 1:
+                    w, h = max(box[at, 0], box[other, 0]), box[at, 1] + box[other, 1]
+                if w <= wide and h <= high and total + more[fx[w], fy[h]] > threshold:
+                    count = _join(heap, (at, other, way), (w, h), count)
+            if count > cap:
+                break
         at += 1
-    return count, heap[1], heap[3]
+    return count, value, join

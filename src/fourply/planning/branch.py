@@ -24,6 +24,7 @@ from fourply.planning.repair import improve
 _MOST_COLUMNS = 20_000
 _FIRST_COLUMNS = 2500
 _CLOSE = 0.01
+_LIST_BLOCKS = 12_000
 _WHOLE = 1e-5
 _LONG = 60
 _REPAIRS = 12
@@ -185,9 +186,10 @@ class Search:
         asked = shop.asked(answer) - slack - 0.01
         found: list[Column] = []
         for kind in np.flatnonzero(most > asked):
-            shop.pace.spend()
+            if not shop.pace.spend():
+                return None
             result = shop.blocks.above(
-                int(kind), answer.prices, ceilings, float(asked[kind]), Cap(shop.cap, _MOST_COLUMNS)
+                int(kind), answer.prices, ceilings, float(asked[kind]), Cap(_LIST_BLOCKS, _MOST_COLUMNS)
             )
             found += result.columns
             if not result.complete or len(found) > _MOST_COLUMNS:

@@ -137,6 +137,8 @@ class Workshop:
         found: list[Column] = []
         complete = True
         for kind in np.flatnonzero(most > asked + MARGIN):
+            if self.pace.left == 0.0:
+                return found, most, False
             result = self.blocks.above(int(kind), prices, ceilings, float(asked[kind]) + MARGIN, Cap(self.cap))
             most[kind] = result.most
             found += result.columns

@@ -1,8 +1,8 @@
 """Plans out of the linear programme: what it uses almost wholly is taken as whole, and the rest asked again.
 
 After each taking the prices change, so one sweep looks for better patterns for what is left. The dive is given up as
-soon as what it has taken and what the rest must cost cannot beat the best plan. The last few pieces are settled by an
-integer programme.
+soon as what it has taken and what the rest must cost cannot beat the best plan. The last few pieces of a
+large job are settled by an integer programme.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from fourply.planning.patterns import Column
 
 _NEARLY = 0.9
 _FEW = 24
+_LARGE = 60
 _MOST = 500
 
 Choice = list[tuple[Column, int]]
@@ -30,7 +31,7 @@ def dive(shop: Workshop, master: Master, limits: Limits, below: float, *, share:
     left, room = list(shop.wants), list(limits)
     taken: Choice = []
     spent = 0.0
-    few = min(_FEW, sum(left) // 2)
+    few = _FEW if sum(left) > _LARGE else 0
     try:
         while any(left):
             answer = _asked(shop, master, left, room)
