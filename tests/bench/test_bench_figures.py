@@ -63,7 +63,8 @@ def test_the_seal_goes_once_round_the_package() -> None:
     package = framed()
     fit = fitting(package)
     assert fit is not None
-    assert fit.edge_seal == 2 * (package.outer.width + package.outer.height)
+    over = fit.edge_seal - 2 * (package.outer.width + package.outer.height)
+    assert Length(0) <= over < inch(1)
 
 
 def test_what_has_no_frame_is_not_fitted() -> None:

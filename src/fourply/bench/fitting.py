@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fourply.measure.length import Length
-from fourply.measure.rounding import Grid, coarser, down, half_even, to_grid
+from fourply.measure.rounding import Grid, coarser, down, half_even, to_grid, up
 from fourply.measure.size import Size
 from fourply.trade.package import Package
 from fourply.working.ledger import Ledger
@@ -30,7 +30,12 @@ POINTS = Rule(
     "Points at most a hand's breadth apart hold the backing flat; the first is clear of the corner.",
     _PRACTICE,
 )
-EDGE_SEAL = Rule("fit.edge_seal", "2 * (width + height)", "Tape round the edges of glazing, mats and backing together.")
+EDGE_SEAL = Rule(
+    "fit.edge_seal",
+    "2 * (width + height)",
+    "Tape round the edges of glazing, mats and backing together.",
+    rounding=Rounding.UP,
+)
 COVER = Rule(
     "fit.dust_cover",
     "outside - 2 * inset",
@@ -71,11 +76,18 @@ def fitting(package: Package) -> Fitting | None:
     ledger.given("fit.inset", COVER_INSET, _PRACTICE)
     ledger.given("fit.grid", _grid(package).step, "nothing here needs a finer mark")
     outer = package.outer
+    tape = coarser(package.treatment.grid, 32)
+    ledger.given("fit.tape_grid", tape.step, "tape is torn, not measured")
     seal = ledger.figure(
-        "fit.edge_seal", 2 * (outer.width + outer.height), EDGE_SEAL, width="outer.width", height="outer.height"
+        "fit.edge_seal",
+        to_grid(2 * (outer.width + outer.height), tape, up),
+        EDGE_SEAL,
+        width="outer.width",
+        height="outer.height",
+        grid="fit.tape_grid",
     )
     across = _points(ledger, "width", outer.width, package)
-    up = _points(ledger, "height", outer.height, package)
+    upright = _points(ledger, "height", outer.height, package)
     sides = []
     for side in ("width", "height"):
         outside = f"frame.outside.{side if frame.sides == 4 else 'width'}"
@@ -83,7 +95,7 @@ def fitting(package: Package) -> Fitting | None:
         sides.append(
             ledger.figure(f"fit.dust_cover.{side}", length, COVER, outside=outside, inset="fit.inset", grid="grid")
         )
-    return Fitting(seal, across, up, Size(*sides), ledger.figures)
+    return Fitting(seal, across, upright, Size(*sides), ledger.figures)
 
 
 def _grid(package: Package) -> Grid:

@@ -6,6 +6,7 @@ faults (what is good is still made), 64 a wrong call, 1 anything else, 130 stopp
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -19,6 +20,7 @@ from fourply.errors import FourplyError
 
 DONE, FAILED, FAULTS, WRONG_CALL = 0, 1, 2, 64
 
+_DEBUG = "FOURPLY_DEBUG"
 _COMMANDS = {
     "make": ("fourply.cli.make", "Everything for the bench from a show or a list of works."),
     "one": ("fourply.cli.one", "All sizes of one work, typed here."),
@@ -71,21 +73,27 @@ def run(arguments: Sequence[str], parts: Parts) -> int:
     """Run the command line with what does the work behind it; returns the exit code."""
     try:
         code = group.main(list(arguments), prog_name="./run", standalone_mode=False, obj=parts)
-    except click.exceptions.Abort:
+    except (click.exceptions.Abort, KeyboardInterrupt):
         click.echo("\nStopped.", err=True)
         return STOPPED
     except click.ClickException as wrong:
         wrong.show()
         return WRONG_CALL if isinstance(wrong, click.UsageError) else FAILED
-    except FourplyError as error:
-        click.echo(f"{error}", err=True)
+    except Exception as error:
+        if os.environ.get(_DEBUG):
+            raise
+        click.echo(_said(error), err=True)
         return FAILED
-    except OSError as error:
-        click.echo(f"{error.filename or ''}: {error.strerror or error}".lstrip(": "), err=True)
-        return FAILED
-    except KeyboardInterrupt:
-        click.echo("\nStopped.", err=True)
-        return STOPPED
     finally:
         sys.stdout.flush()
     return code if isinstance(code, int) else DONE
+
+
+def _said(error: Exception) -> str:
+    """Return what a person is told of an error: its own sentence, or that the fault is ours."""
+    if isinstance(error, FourplyError):
+        return str(error)
+    if isinstance(error, OSError):
+        return f"{error.filename or ''}: {error.strerror or error}".lstrip(": ")
+    slip = f"fourply itself went wrong ({type(error).__name__}); nothing of yours is changed."
+    return f"{slip}\nPlease report it, with what {_DEBUG}=1 ./run … prints."

@@ -123,6 +123,7 @@ def _words(pen: Pen, window: Box, view: FrontView) -> None:
     middle = (window.left + window.right) / 2
     size = next((kind for kind in (SIGHT, STRONG) if kind.width(view.sight) <= room), None)
     if size is None or window.height < 14:
+        _in_two_lines(pen, window, view.sight)
         return
     lines = [line for note in view.notes for line in CAPTION.wrap(note, room)]
     fits = window.height >= 20 + len(lines) * CAPTION.lead + 8
@@ -134,6 +135,17 @@ def _words(pen: Pen, window: Box, view: FrontView) -> None:
     if fits:
         for i, line in enumerate(lines):
             _on_paper(pen, (middle, y + 5.4 + i * CAPTION.lead), line, CAPTION)
+
+
+def _in_two_lines(pen: Pen, window: Box, sight: str) -> None:
+    """Write the sight as width over height into a small window, where even that has room."""
+    width, by, height = sight.partition(" × ")
+    lines = (f"{width} ×", height)
+    if not by or max(map(STRONG.width, lines)) > window.width - 1.6 or window.height < 2.4 * STRONG.lead:
+        return
+    middle, y = (window.left + window.right) / 2, (window.top + window.bottom) / 2
+    _on_paper(pen, (middle, y - 0.2 * STRONG.lead), lines[0], STRONG)
+    _on_paper(pen, (middle, y + 0.8 * STRONG.lead), lines[1], STRONG)
 
 
 def _on_paper(pen: Pen, at: Point, text: str, kind: Type) -> None:

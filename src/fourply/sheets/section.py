@@ -7,6 +7,7 @@ at one scale.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Sequence
 
 from fourply.drawing import dimension
@@ -193,12 +194,12 @@ def _heights(pen: Pen, frame: _Frame, view: SectionView) -> None:
 
 def _beside_end(frame: _Frame, view: SectionView) -> float:
     """Return how far down there is room for names at the left: to the rail, which stands out in front."""
-    return frame.y(max((height for _, height in view.rail), default=view.bottom)) - 1.5
+    return frame.y(max((height for _, height in view.rail), default=view.bottom)) - 2.2
 
 
 def _with_room(frame: _Frame, view: SectionView) -> list[Beside]:
     """Return the heights whose names have room, the minor ones left out where not all have."""
-    room = int((_beside_end(frame, view) - frame.top - 1.5) / _BESIDE) + 1
+    room = math.floor((_beside_end(frame, view) - frame.top - 1.5) / _BESIDE) + 1
     if len(view.beside) <= room:
         return list(view.beside)
     return [each for each in view.beside if not each.minor][: max(0, room)]

@@ -45,7 +45,7 @@ from fourply.sheets.view import (
     WorkingRow,
 )
 
-_LEAST_DRAWING = 84.0  # below this the notes go to the back
+_LEAST_DRAWING = 64.0  # below this the notes go to the back
 _SMALLEST_DRAWING = 78.0  # below this rows of the tables go to a further page
 _DRAWINGS = ((52, 48), (57, 43), (62, 38), (47, 53))
 _TABLES = (57, 43)

@@ -224,7 +224,8 @@ def _workings(package: Package, words: Words) -> Iterator[WorkingRow]:
 
 
 def _fitting(package: Package, fit: Fitting | None, words: Words) -> Iterator[str]:
-    hinging = package.hinging
+    hinging, sheet = package.hinging, package.art.sheet
+    yield f"Sheet {words.mark(sheet.left)} from the left and {words.mark(sheet.top)} from the top of the mount board."
     if hinging.kind is HingeKind.CORNERS:
         yield "Hold the art in paper corners."
     else:
@@ -233,18 +234,17 @@ def _fitting(package: Package, fit: Fitting | None, words: Words) -> Iterator[st
     yield f"Hinge window to mount board, {hinging.board_edge} edge."
     if any(strips.role == "spacer" for strips in package.strips):
         yield "Spacers pinwheel fashion, out of sight."
-    if package.glazing:
-        yield "Clean the glazing, brush out the package."
+    clean = "Clean the glazing, brush out the package" if package.glazing else "Brush out the package"
     if fit is None:
+        yield f"{clean}."
         return
-    yield f"Seal the edge all round, {words.write(fit.edge_seal)} of tape."
-    yield f"Points along top and bottom: {_points(fit.across, words)}."
-    yield f"Points up the sides: {_points(fit.up, words)}."
+    yield f"{clean}, seal its edge all round: {words.write(fit.edge_seal)} of tape."
+    yield f"Points: {_points(fit.across, words)} at top and bottom; {_points(fit.up, words)} at the sides."
     yield f"Dust cover {words.size(fit.dust_cover)}; hangers, wire, bumpers."
 
 
 def _points(points: Points, words: Words) -> str:
-    return f"{points.count}, first at {words.write(points.first)}, {words.write(points.spacing)} apart"
+    return f"{points.count}, first at {words.write(points.first)}, then {words.write(points.spacing)} apart,"
 
 
 def _measured(package: Package) -> Iterator[str]:

@@ -12,6 +12,7 @@ from fourply.trade.findings import Finding, Level, Numbers
 from fourply.trade.formulas import margin_mismatch, united_inches
 from fourply.trade.materials import Backing, Board, Glazing
 from fourply.trade.package import Mat, Package
+from fourply.trade.parts import mat_name
 from fourply.trade.treatment import BottomRule
 
 REPEATS = Length.inches(1, 2)
@@ -125,32 +126,32 @@ def _proportion(package: Package) -> Iterator[Finding]:
 
 def _strip(mat: Mat) -> Iterator[Finding]:
     numbers = (("strip", mat.strip), ("least", LEAST_STRIP), ("reveal", mat.reveal))
-    place = f"{mat.path}.strip"
+    place, name = f"{mat.path}.strip", mat_name(mat)
     if mat.strip <= ZERO:
-        says = f"Nothing shows of under-mat {mat.number}: its bevel takes all of the {{reveal}} reveal."
+        says = f"Nothing shows of the {name}: its bevel takes all of the {{reveal}} reveal."
         yield Finding("strip.none", Level.FAULT, place, says, "Give it a wider reveal.", numbers)
     elif mat.strip < LEAST_STRIP:
-        says = f"Only {{strip}} of under-mat {mat.number} shows flat; under {{least}} it wavers."
+        says = f"Only {{strip}} of the {name} shows flat; under {{least}} it wavers."
         yield Finding("strip.thin", Level.CAUTION, place, says, "Give it a wider reveal.", numbers)
 
 
 def _under_mat(package: Package, mat: Mat) -> Iterator[Finding]:
     numbers: Numbers
     reach = mat.borders.least - mat.inset
-    place = f"{mat.path}.blank.width"
+    place, name = f"{mat.path}.blank.width", mat_name(mat)
     if reach < STIFF_UNDER_MAT:
         numbers = (("reach", reach), ("least", STIFF_UNDER_MAT))
-        says = f"Under-mat {mat.number} reaches only {{reach}} past its window; under {{least}} the package bows."
+        says = f"The {name} reaches only {{reach}} past its window; under {{least}} the package bows."
         yield Finding("under_mat.small", Level.CAUTION, place, says, "Cut it larger, or widen the borders.", numbers)
     if package.frame is None:
         return
     lip, allowance = package.frame.least_lip, package.treatment.allowance
     numbers = (("inset", mat.inset), ("held", lip - allowance // 2), ("lip", lip))
     if mat.inset >= lip - allowance // 2:
-        says = f"Under-mat {mat.number} ends {{inset}} inside the package, where the lip ({{lip}}) does not hold it."
+        says = f"The {name} ends {{inset}} inside the package, where the lip ({{lip}}) does not hold it."
         yield Finding("under_mat.unheld", Level.CAUTION, place, says, "Cut it larger, or fill its edge.", numbers)
     elif mat.inset >= lip - allowance:
-        says = f"The edge of under-mat {mat.number} is held by the lip only when the package lies centred."
+        says = f"The edge of the {name} is held by the lip only when the package lies centred."
         yield Finding("under_mat.just_held", Level.NOTE, place, says, "Centre the package when fitting.", numbers)
 
 

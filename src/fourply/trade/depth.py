@@ -6,6 +6,7 @@ from fourply.measure.length import Length, total
 from fourply.trade import rules
 from fourply.trade.materials import Backing, Board, Fillet, Glazing, Spacer
 from fourply.trade.package import Frame, Lift, Mat, Stack, StackLayer
+from fourply.trade.parts import mat_name
 from fourply.trade.treatment import Treatment, WindowFrom
 from fourply.trade.work import Work
 from fourply.working.ledger import Ledger
@@ -56,7 +57,7 @@ def stack_layers(
     if spacer is not None:
         layers.add("spacer", spacer.name, spacer.depth)
     for mat in mats:
-        layers.add("top mat" if mat.number == 1 else f"under-mat {mat.number}", mat.board.name, mat.board.caliper)
+        layers.add(mat_name(mat), mat.board.name, mat.board.caliper)
     if fillet is not None:
         layers.add("fillet", fillet.name, fillet.thickness)
     if treatment.window is not WindowFrom.FLOAT:
@@ -88,7 +89,7 @@ def clear_of_glazing(
     spacer, fillet = between
     room = total([mat.board.caliper for mat in mats])
     room += (spacer.depth if spacer else Length(0)) + (fillet.thickness if fillet else Length(0))
-    names = [f"stack.{_slug('top mat' if mat.number == 1 else f'under-mat {mat.number}')}" for mat in mats]
+    names = [f"stack.{_slug(mat_name(mat))}" for mat in mats]
     names += (["stack.spacer"] if spacer else []) + (["stack.fillet"] if fillet else [])
     taken = {}
     if floats:
