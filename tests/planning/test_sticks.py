@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import random
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fourply.errors import BadInput, BadPlan
@@ -42,10 +43,72 @@ def stick_problems(draw: st.DrawFn) -> StickProblem:
     return StickProblem(rails=tuple(rails), sticks=tuple(sticks), kerf=kerf, start_trim=trim, keep=20)
 
 
+@settings(deadline=None)
 @given(stick_problems())
 def test_every_plan_passes_the_referee(problem: StickProblem) -> None:
     plan = plan_sticks(problem, Budget(steps=50))
     assert plan.lower_bound <= plan.cost
+
+
+@settings(deadline=None, max_examples=60)
+@given(stick_problems())
+def test_a_proved_plan_is_as_cheap_as_exhaustive_search(problem: StickProblem) -> None:
+    plan = plan_sticks(problem, Budget(steps=500))
+    if sum(r.copies for r in problem.rails) <= 7 and not problem.groups():
+        best = cheapest(problem)
+        assert plan.lower_bound <= best <= plan.cost
+
+
+def cheapest(problem: StickProblem) -> int:
+    """Return the least cost by trying every stick and span for every rail in turn."""
+    rails = [r.length for r in problem.rails for _ in range(r.copies)]
+    best = 1 << 60
+
+    def place(at: int, spent: int, open_: tuple[int, ...], used: tuple[int, ...]) -> None:
+        nonlocal best
+        if spent >= best:
+            return
+        if at == len(rails):
+            best = spent
+            return
+        need = rails[at] + problem.kerf
+        for i, room in enumerate(open_):
+            if room >= need and room not in open_[:i]:
+                place(at + 1, spent, (*open_[:i], room - need, *open_[i + 1 :]), used)
+        for k, stick in enumerate(problem.sticks):
+            rooms = tuple(n + problem.kerf for _, n in problem.spans(stick))
+            if (stick.copies is None or used[k] < stick.copies) and any(room >= need for room in rooms):
+                more = (*used[:k], used[k] + 1, *used[k + 1 :])
+                for i, room in enumerate(rooms):
+                    if room >= need:
+                        left = (*rooms[:i], room - need, *rooms[i + 1 :])
+                        place(at + 1, spent + stick.cost, open_ + left, more)
+
+    place(0, 0, (), (0,) * len(problem.sticks))
+    return best
+
+
+def triplets(seed: int, count: int) -> StickProblem:
+    """Return rails of which three fill each stick exactly: derived, the optimum is count / 3 by construction."""
+    rng = random.Random(seed)  # noqa: S311 — made-up lengths
+    lengths: list[int] = []
+    for _ in range(count // 3):
+        first = rng.randrange(380, 491)
+        second = rng.randrange(250, (1000 - first) // 2 + 1)
+        lengths += [first, second, 1000 - first - second]
+    rails = tuple(Rail(key=str(at), length=length) for at, length in enumerate(lengths))
+    return StickProblem(rails=rails, sticks=(Stick(key="s", length=1000, cost=1),))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_triplets_are_packed_without_waste_and_proved(seed: int) -> None:
+    plan = plan_sticks(triplets(seed, 60), Budget(steps=1000))
+    assert (plan.cost, plan.proved) == (20, True)
+
+
+def test_the_same_steps_give_the_same_stick_plan() -> None:
+    problem = triplets(7, 60)
+    assert plan_sticks(problem, Budget(steps=60)) == plan_sticks(problem, Budget(steps=60))
 
 
 def test_the_kerf_is_lost_between_neighbours_only() -> None:

@@ -15,8 +15,9 @@ from math import ceil, floor
 import numpy as np
 
 from fourply.planning.blocks import Cap
-from fourply.planning.colgen import MARGIN, Converged, Workshop, generate, rounded
+from fourply.planning.colgen import MARGIN, Converged, Workshop, generate
 from fourply.planning.dive import Choice, dive
+from fourply.planning.lagrange import rounded
 from fourply.planning.master import Limits, Master, Relaxed
 from fourply.planning.patterns import Column
 from fourply.planning.repair import improve
@@ -28,7 +29,8 @@ _LIST_BLOCKS = 12_000
 _WHOLE = 1e-5
 _LONG = 60
 _REPAIRS = 12
-_LARGE = 60
+_LAST_REPAIRS = 72
+_LARGE = 45
 
 
 @dataclass(order=True, slots=True)
@@ -48,17 +50,19 @@ class Search:
         self.best = start
         self.cost = cost
         self.floor = bound
-        self.master = Master(shop.grid, shop.wants, shop.limits)
+        self.master = Master(int(shop.costs.max()), shop.wants, shop.limits)
         self.master.add(shop.pool.add([*(one for one, _ in start), *shop.singles()]))
         self.open: list[Node] = [Node(bound, 0, shop.limits)]
         self.numbers = 0
         self.at: Node | None = None
+        self.stuck: list[Node] = []
+        self.answer: Relaxed | None = None
 
     @property
     def bound(self) -> int:
         """What no plan can beat."""
         open_too = [self.at.bound] if self.at is not None else []
-        return max(self.floor, min([self.cost, *(node.bound for node in self.open), *open_too]))
+        return max(self.floor, min([self.cost, *(node.bound for node in self.open + self.stuck), *open_too]))
 
     @property
     def below(self) -> float:
@@ -89,10 +93,15 @@ class Search:
             if node.bound >= self.cost:
                 continue
             self.at = node
-            if not self._visit(node):
+            settled = self._visit(node)
+            if self.shop.pace.stopped and not settled:
                 return
             self.at = None
+            if not settled:
+                self.stuck.append(node)
             self.tell()
+        for round_ in range(_REPAIRS, _LAST_REPAIRS):
+            self._improve(round_)
 
     def _root(self) -> None:
         """Dive now and then while the first prices are found: a good plan early beats a better one late."""
@@ -102,21 +111,22 @@ class Search:
             reached = generate(self.shop, self.master, self.shop.limits, self.cost, pause)
             if reached is None:
                 return
-            self.floor = max(self.floor, min(self.cost, rounded(self.shop.grid, reached.bound)))
+            self.floor = max(self.floor, min(self.cost, rounded(self.shop.grid.step, reached.bound)))
             share = 0.1 if len(self.shop.wants) > 80 else 0.0
             self.offer(dive(self.shop, self.master, self.shop.limits, self.below, share=share))
             if reached.complete or self.shop.pace.steps > _LONG:
-                self._improve(reached.answer)
+                self.answer = reached.answer
+                for round_ in range(_REPAIRS):
+                    self._improve(round_)
             if reached.complete or self.floor >= self.cost:
                 return
             pause *= 2
 
-    def _improve(self, answer: Relaxed) -> None:
-        """Mend the best plan part by part; one that is a single part is left to the search."""
-        for round_ in range(_REPAIRS if sum(self.shop.wants) > _LARGE and self.best else 0):
-            if self.shop.pace.stopped or self.bound >= self.cost:
-                return
-            self.offer(improve(self.shop, self.best, self.master.columns, answer, round_))
+    def _improve(self, round_: int) -> None:
+        """Mend a part of the best plan; one that is a single part is left to the search."""
+        mends = self.best and self.answer is not None and sum(self.shop.wants) > _LARGE
+        if mends and self.answer and not self.shop.pace.stopped and self.bound < self.cost:
+            self.offer(improve(self.shop, self.best, self.master.columns, self.answer, round_))
 
     def _visit(self, node: Node) -> bool:
         """Settle a node or divide it; return False if the budget ended first."""
@@ -124,7 +134,7 @@ class Search:
         self.master.limit(node.limits)
         reached = generate(shop, self.master, node.limits, self.cost)
         if reached is not None:
-            node.bound = max(node.bound, min(self.cost, rounded(shop.grid, reached.bound)))
+            node.bound = max(node.bound, min(self.cost, rounded(shop.grid.step, reached.bound)))
         if reached is None or node.bound >= self.cost or (reached.complete and reached.answer.short > MARGIN):
             return True
         if not reached.complete:

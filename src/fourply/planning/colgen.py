@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from math import ceil, inf
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fourply.planning.blocks import Blocks, Cap
 from fourply.planning.grid import Grid
+from fourply.planning.lagrange import lagrange
 from fourply.planning.master import Effort, Limits, Master, Relaxed, Whole, choose, row_limits
 from fourply.planning.pace import Pace
 from fourply.planning.patterns import Column, Pool, column
@@ -28,30 +28,6 @@ _SCALES = (1.0, 0.995, 0.98, 0.95, 0.9)
 
 _MORE = 10
 _EACH = 40
-
-
-def lagrange(grid: Grid, limits: Limits, wants: Sequence[int], prices: Floats, most: Floats) -> float:
-    """Return a cost that every plan within the limits reaches.
-
-    `prices` are any prices of the pieces, `most` what a pattern on each kind of stock can be worth at most.
-    """
-    scale = 1.0
-    for kind, worth in zip(grid.stock, most, strict=True):
-        if limits[kind.row][1] == inf and worth > kind.cost:
-            scale = min(scale, kind.cost / worth)
-    spare: dict[int, float] = {}
-    for kind, worth in zip(grid.stock, most, strict=True):
-        spare[kind.row] = min(spare.get(kind.row, inf), kind.cost - scale * worth)
-    bound = scale * float(np.dot(np.array(wants, float), prices))
-    for row, left in spare.items():
-        least, top = limits[row]
-        bound += top * left if left < 0 and top < inf else least * max(left, 0.0)
-    return bound
-
-
-def rounded(grid: Grid, bound: float) -> int:
-    """Return the bound raised to the next possible cost, with a margin for the arithmetic of floats."""
-    return ceil((bound - 1e-6 * max(1.0, abs(bound))) / grid.step) * grid.step
 
 
 @dataclass(slots=True)
@@ -185,7 +161,7 @@ def _confirm(shop: Workshop, master: Master, limits: Limits, answer: Relaxed) ->
     for scale in _SCALES:
         shop.pace.spend(2)
         found, most, complete = shop.exact(answer, scale)
-        bound = max(bound, lagrange(shop.grid, limits, shop.wants, answer.prices * scale, most))
+        bound = max(bound, lagrange(shop.grid.stock, limits, shop.wants, answer.prices * scale, most))
         new = shop.pool.add(found)
         master.add(new)
         if new:

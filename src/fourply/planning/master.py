@@ -44,11 +44,11 @@ class Relaxed:
 class Master:
     """The linear programme over a growing set of columns, re-solved from where it last stood."""
 
-    def __init__(self, grid: Grid, wants: Sequence[int], limits: Limits) -> None:
-        self.items = len(grid.items)
+    def __init__(self, dearest: int, wants: Sequence[int], limits: Limits) -> None:
+        self.items = len(wants)
         self.columns: list[Column] = []
         self.model = _model()
-        dear = 10.0 * max((k.cost for k in grid.stock), default=0) + 1.0
+        dear = 10.0 * dearest + 1.0
         empty = (0, np.zeros(0, np.int32), np.zeros(0))
         for want in wants:
             self.model.addRow(float(want), _INF, *empty)

@@ -1,0 +1,54 @@
+"""Lower bounds that hold whatever the rounding of a linear programme: any prices will do, what they prove is recounted.
+
+Prices times wants is what all pieces are worth. No pattern on a kind of stock is worth more than `most`; what it costs
+beyond that, times how often it must or may be used, corrects the sum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil, inf
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fourply.planning.master import Limits
+
+Floats = NDArray[np.float64]
+
+
+class Priced(Protocol):
+    """A kind of stock: what one costs, and the row that limits it."""
+
+    @property
+    def cost(self) -> int:
+        """The cost of one."""
+
+    @property
+    def row(self) -> int:
+        """The row of the master that counts it."""
+
+
+def lagrange(stock: Sequence[Priced], limits: Limits, wants: Sequence[int], prices: Floats, most: Floats) -> float:
+    """Return a cost that every plan within the limits reaches.
+
+    `prices` are any prices of the pieces, `most` what a pattern on each kind of stock can be worth at most.
+    """
+    scale = 1.0
+    for kind, worth in zip(stock, most, strict=True):
+        if limits[kind.row][1] == inf and worth > kind.cost:
+            scale = min(scale, kind.cost / worth)
+    spare: dict[int, float] = {}
+    for kind, worth in zip(stock, most, strict=True):
+        spare[kind.row] = min(spare.get(kind.row, inf), kind.cost - scale * worth)
+    bound = scale * float(np.dot(np.array(wants, float), prices))
+    for row, left in spare.items():
+        least, top = limits[row]
+        bound += top * left if left < 0 and top < inf else least * max(left, 0.0)
+    return bound
+
+
+def rounded(step: int, bound: float) -> int:
+    """Return the bound raised to the next possible cost, with a margin for the arithmetic of floats."""
+    return ceil((bound - 1e-6 * max(1.0, abs(bound))) / step) * step
