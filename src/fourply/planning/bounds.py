@@ -50,8 +50,13 @@ def _stock_offers(problem: Problem) -> list[_Offer]:
 
 def _fallout_offers(problem: Problem) -> list[_Offer]:
     offers: list[_Offer] = []
+    small = [
+        p
+        for p in problem.pieces
+        if p.w * p.h <= max((f.w * f.h for q in problem.pieces for f in q.fallouts), default=0)
+    ]
     for parent in problem.pieces:
-        areas = [f.w * f.h for f in parent.fallouts if any(fits(problem, p, f) for p in problem.pieces)]
+        areas = [f.w * f.h for f in parent.fallouts if any(fits(problem, p, f) for p in small)]
         if areas:
             offers.append((problem.fallout_cost, max(areas), parent.copies))
     return offers
@@ -59,4 +64,5 @@ def _fallout_offers(problem: Problem) -> list[_Offer]:
 
 def fits(problem: Problem, piece: Piece, rect: Rect) -> bool:
     """Whether the piece may be cut from a rectangle of that size."""
-    return piece.size.fits(rect) or (problem.may_turn(piece) and piece.size.turned.fits(rect))
+    w, h = rect.w, rect.h
+    return (piece.w <= w and piece.h <= h) or (piece.h <= w and piece.w <= h and problem.may_turn(piece))

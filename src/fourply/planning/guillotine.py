@@ -49,7 +49,7 @@ def plan_greedily(problem: Problem, budget: Budget, progress: Progress | None = 
 
     Raises BadInput where a piece fits no stock or the stock does not suffice.
     """
-    bound, found = area_bound(problem), list(offers(problem))
+    bound, found = area_bound(problem), offers(problem)
     best: tuple[int, tuple[Board, ...]] | None = None
     fault: BadInput | None = None
     began = _now(budget)
@@ -153,9 +153,11 @@ class _Bench:
         if self.problem.may_turn(piece) and piece.w != piece.h:
             sizes.append((piece.h, piece.w, True))
         fixed = not self.problem.may_turn(piece)
+        least = min(piece.w, piece.h)
         spots = [
             (self.variant.fit(slot, w, h), at, turned)
             for at, (slot, steady) in enumerate(free)
+            if slot.box.w >= least and slot.box.h >= least
             for w, h, turned in sizes
             if w <= slot.box.w and h <= slot.box.h and (steady or not fixed)
         ]

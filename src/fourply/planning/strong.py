@@ -7,6 +7,7 @@ patterns without compiled code.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from fourply.errors import CannotHonour
 from fourply.planning.bounds import area_bound
@@ -25,6 +26,7 @@ ENGINE = "columns"
 SMALL = 12
 _MOST_JOINS = 30_000
 _FIRST_GUESSES = 4
+_FIRST_PIECES = 600
 
 Choice = list[tuple[Column, int]]
 
@@ -35,7 +37,7 @@ def plan_by_columns(problem: Problem, budget: Budget, progress: Progress | None 
     Raises BadInput where a piece fits no stock or the stock does not suffice.
     """
     pace = Pace(budget, progress)
-    first = plan_greedily(problem, Budget(steps=_FIRST_GUESSES))
+    first = plan_greedily(problem, _first_budget(problem, budget), progress)
     grid = grid_of(problem)
     floor = area_bound(problem)
     pace.tell(first.cost, floor)
@@ -59,6 +61,12 @@ def _laid_out(grid: Grid, choice: Choice) -> Plan | None:
     except CannotHonour:
         return None
     return Plan(boards, cost_of(grid.problem, boards), 0, ENGINE)
+
+
+def _first_budget(problem: Problem, budget: Budget) -> Budget:
+    """Return the budget of the greedy start: fewer plans for a large job, none after the deadline but the first."""
+    guesses = max(1, min(_FIRST_GUESSES, _FIRST_PIECES // problem.demand))
+    return replace(budget, steps=min(guesses, budget.steps or guesses))
 
 
 def _finished(plan: Plan, bound: int, pace: Pace) -> Plan:

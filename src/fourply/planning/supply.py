@@ -31,17 +31,32 @@ class Offer:
         return Slot(Box(0, 0, self.size.w, self.size.h))
 
 
-def offers(problem: Problem) -> Iterator[Offer]:
-    """Yield every kind of stock of which something can be cut, fallouts last."""
+def offers(problem: Problem) -> list[Offer]:
+    """Return every kind of stock of which something can be cut."""
+    sizes = _smallest(problem)
+    found = []
     for stock in problem.stock:
         usable = problem.usable(stock)
-        if usable is not None and any(fits(problem, p, usable.size) for p in problem.pieces):
-            yield Offer(Source(stock.kind, stock.key), usable.size, stock.cost, stock, not stock.zones)
-    least = min(min(p.w, p.h) for p in problem.pieces)
+        if usable is not None and any(fits(problem, p, usable.size) for p in sizes):
+            found.append(Offer(Source(stock.kind, stock.key), usable.size, stock.cost, stock, not stock.zones))
     for parent in problem.pieces:
         for choice, rect in enumerate(parent.fallouts):
-            if min(rect.w, rect.h) >= least and any(_may(problem, parent, p, rect) for p in problem.pieces):
-                yield Offer(Source(Kind.FALLOUT, parent.key, choice), rect, problem.fallout_cost)
+            if any(_may(problem, parent, p, rect) for p in sizes):
+                found.append(Offer(Source(Kind.FALLOUT, parent.key, choice), rect, problem.fallout_cost))
+    return found
+
+
+def _smallest(problem: Problem) -> list[Piece]:
+    """Return the pieces inside which no other fits: what holds none of them holds nothing."""
+    kept: list[Piece] = []
+    for piece in sorted(problem.pieces, key=lambda p: p.w * p.h):
+        if not any(_inside(problem, other, piece) for other in kept):
+            kept.append(piece)
+    return kept
+
+
+def _inside(problem: Problem, small: Piece, large: Piece) -> bool:
+    return fits(problem, small, large.size) and problem.may_turn(small) == problem.may_turn(large)
 
 
 def _may(problem: Problem, parent: Piece, piece: Piece, rect: Rect) -> bool:
