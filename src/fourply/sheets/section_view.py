@@ -84,11 +84,11 @@ def _profile(moulding: Moulding) -> tuple[Point, ...]:
 def _layers(package: Package, words: Words, top: float) -> Iterator[Layer]:
     """Yield every layer of the stack, front to back; a floated sheet and its lift last."""
     depth = ZERO
-    mats = {("top mat" if mat.number == 1 else f"under-mat {mat.number}"): mat for mat in package.mats}
+    mats = {mat_name(mat): mat for mat in package.mats}
     for layer in package.stack.layers:
         span = (depth.as_mm, (depth + layer.thickness).as_mm)
         mat = mats.get(layer.name)
-        name = f"{mat_name(mat) if mat else layer.name} {words.write(layer.thickness)}"
+        name = f"{layer.name} {words.write(layer.thickness)}"
         if mat:
             filling = Filling.RISING if mat.number % 2 else Filling.FALLING
             yield Layer(name, _mat_areas(mat, span), filling)

@@ -148,7 +148,7 @@ def _past(end: End, words: Words) -> str:
     past = end.crossing - end.blade
     if not past:
         return "at"
-    return f"{words.mark(abs(past))} {'past' if past > ZERO else 'short of'}"
+    return f"{words.write(abs(past))} {'past' if past > ZERO else 'short of'}"
 
 
 def _setting_row(operation: Operation, words: Words) -> SettingRow:
@@ -229,7 +229,8 @@ def _fitting(package: Package, fit: Fitting | None, words: Words) -> Iterator[st
     if hinging.kind is HingeKind.CORNERS:
         yield "Hold the art in paper corners."
     else:
-        places = " and ".join(words.write(at) for at in hinging.at)
+        *others, last = (words.write(at) for at in hinging.at)
+        places = f"{', '.join(others)} and {last}"
         yield f"{_capital(hinging.kind.value)}s {places} from the left of the sheet."
     yield f"Hinge window to mount board, {hinging.board_edge} edge."
     if any(strips.role == "spacer" for strips in package.strips):
