@@ -11,9 +11,13 @@ from pathlib import Path
 
 import pytest
 from tests.compute.conftest import Gone, gone
+from tests.compute.work import Notes, tasks
 
 from fourply.app import nest
+from fourply.app.ports import Tell
 from fourply.cli.main import run
+from fourply.cli.stopping import Stoppable
+from fourply.compute.here import here
 from fourply.planning.boards import plan_boards
 from fourply.planning.budget import Budget, Progress
 from fourply.planning.plan import Plan
@@ -129,3 +133,12 @@ def test_nest_ends_at_the_second_time_even_in_compiled_code(tmp_path: Path) -> N
     _, said = nesting.communicate()
     assert (nesting.returncode, said.strip()) == (130, "Stopped.")
     assert not out.exists()
+
+
+def test_ctrl_c_that_compiled_code_makes_an_error_of_is_ctrl_c_still() -> None:
+    def interrupted(given: int, tell: Tell) -> None:
+        del given, tell
+        raise SystemError("returned a result with an exception set") from KeyboardInterrupt()
+
+    with pytest.raises(KeyboardInterrupt):
+        Stoppable(here)(interrupted, tasks([1]), Notes())

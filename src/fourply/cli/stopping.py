@@ -43,6 +43,10 @@ class Stoppable:
         with _listening(heard):
             try:
                 return self.compute(function, tasks, watch)
+            except SystemError as broken:  # what compiled code makes of an exception that meets it on its way
+                if isinstance(broken.__cause__, KeyboardInterrupt):
+                    raise KeyboardInterrupt from broken
+                raise
             finally:
                 over.set()
 
