@@ -24,7 +24,7 @@ from fourply.files.instances import (
 )
 from fourply.planning.boards import plan_boards
 from fourply.planning.budget import Budget
-from fourply.planning.problem import Box, Cutter, Fixed, Kind, Locked, Piece, Problem, Rect, Stock
+from fourply.planning.problem import Box, Cutter, Fixed, Kind, Locked, Piece, Problem, Rect, Stock, Wish
 
 BENCH = Path(__file__).resolve().parents[3] / "shared" / "bench"
 
@@ -51,6 +51,7 @@ RICH = Problem(
     cutter=Cutter(kerf=1, trim=2, least_held=3, least_strip=1, longest_cut=500),
     keep=Rect(10, 4),
     locked=(Locked("s", (Fixed("a", 2, 2),)),),
+    wishes=(Wish.CUTS, Wish.REMNANT),
 )
 
 
@@ -105,6 +106,7 @@ FAULTS: dict[str, tuple[list[str | int], object, str]] = {
     "damage without a size": (["sheets", 0, "damaged"], [[0, 0, 0, 5]], "damaged[0]"),
     "damage off the sheet": (["sheets", 0, "damaged"], [[99, 0, 2, 5]], "sheets[0]"),
     "a flag that is a number": (["oriented"], 1, "oriented"),
+    "a wish that nobody grants": (["wishes"], ["speed"], "wishes[0]"),
     "a lot that is a number": (["blanks", 0, "lot"], 3, "lot"),
 }
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from fourply.errors import BadFile, BadInput
 from fourply.files.fields import Field
 from fourply.planning.plan import Board, Node, Plan, Source, Way
-from fourply.planning.problem import Box, Cutter, Fixed, Kind, Locked, Piece, Problem, Rect, Stock
+from fourply.planning.problem import Box, Cutter, Fixed, Kind, Locked, Piece, Problem, Rect, Stock, Wish
 
 _MOST_BYTES = 64 * 1024 * 1024
 _MOST_PIECES = 200_000
@@ -52,7 +52,19 @@ def read_json(path: Path) -> object:
 def problem_from_data(data: object, file: str) -> Problem:
     """Return the problem that parsed JSON states; `file` is the name that faults give."""
     top = Field(file, data)
-    top.known("unit", "oriented", "sheets", "rack", "blanks", "fallout_cost", "keep", "locked", "longest_cut", *_CUTTER)
+    top.known(
+        "unit",
+        "oriented",
+        "sheets",
+        "rack",
+        "blanks",
+        "fallout_cost",
+        "keep",
+        "locked",
+        "longest_cut",
+        "wishes",
+        *_CUTTER,
+    )
     if top.get("unit", "nm").text() != "nm":
         raise top["unit"].fault("expected nm")
     stock = [*_stock(top["sheets"], Kind.SHEET), *_stock(top.get("rack", []), Kind.RACK)]
@@ -68,11 +80,19 @@ def problem_from_data(data: object, file: str) -> Problem:
             cutter=_cutter(top),
             keep=Rect(*top["keep"].wholes(2, 1)) if "keep" in top else None,
             locked=tuple(_locked(lock, stock, pieces) for lock in top.get("locked", []).items()),
+            wishes=tuple(_wish(name) for name in top["wishes"].items()) if "wishes" in top else tuple(Wish),
         )
     except BadFile:
         raise
     except BadInput as fault:
         raise BadFile(file, fault.found, fault.expected) from fault
+
+
+def _wish(name: Field) -> Wish:
+    names = {wish.name.lower(): wish for wish in Wish}
+    if name.text() not in names:
+        raise name.fault(f"expected one of {', '.join(names)}")
+    return names[name.text()]
 
 
 def _cutter(top: Field) -> Cutter:
@@ -182,6 +202,8 @@ def problem_to_data(problem: Problem) -> dict[str, object]:
     data |= {name: value for name, value in extra.items() if value}
     if problem.keep is not None:
         data["keep"] = [problem.keep.w, problem.keep.h]
+    if problem.wishes != tuple(Wish):
+        data["wishes"] = [wish.name.lower() for wish in problem.wishes]
     if problem.locked:
         data["locked"] = [_locked_data(problem, lock) for lock in problem.locked]
     return data

@@ -27,6 +27,7 @@ _FIRST_COLUMNS = 2500
 _CLOSE = 0.01
 _LIST_BLOCKS = 12_000
 _WHOLE = 1e-5
+_TIES = 10
 _LONG = 60
 _REPAIRS = 12
 _LAST_REPAIRS = 72
@@ -48,6 +49,7 @@ class Search:
     def __init__(self, shop: Workshop, start: Choice, cost: int, bound: int) -> None:
         self.shop = shop
         self.best = start
+        self.ties: list[Choice] = []
         self.cost = cost
         self.floor = bound
         self.master = Master(int(shop.costs.max()), shop.wants, shop.limits)
@@ -74,8 +76,11 @@ class Search:
         if choice is None:
             return False
         cost = sum(one.cost * times for one, times in choice)
+        if cost == self.cost and len(self.ties) < _TIES:
+            self.ties.append(choice)
         if cost >= self.cost:
             return False
+        self.ties = []
         self.best, self.cost = choice, cost
         self.tell()
         return True

@@ -22,6 +22,14 @@ class Kind(Enum):
     FALLOUT = "fallout"
 
 
+class Wish(Enum):
+    """What a bench wants of plans that cost the same."""
+
+    REMNANT = "largest remnant worth keeping"
+    SETTINGS = "fewest different stop settings"
+    CUTS = "fewest cuts"
+
+
 def _check(*, ok: bool, found: str, expected: str) -> None:
     if not ok:
         raise BadInput(found, expected)
@@ -210,7 +218,7 @@ class Problem:
     """All that one plan must answer: pieces, stock, rules.
 
     `fallout_cost` is the cost of using one fallout; `oriented` boards let nothing be turned; `keep` is the least
-    remnant worth keeping.
+    remnant worth keeping; among plans of equal cost `wishes` decide, the first before the others.
 
     >>> sheet = Stock(key="a", w=100, h=80, cost=5)
     >>> Problem(pieces=(Piece(key="p", w=60, h=50, copies=2),), stock=(sheet,)).demand
@@ -224,6 +232,7 @@ class Problem:
     cutter: Cutter = Cutter()
     keep: Rect | None = None
     locked: tuple[Locked, ...] = ()
+    wishes: tuple[Wish, ...] = (Wish.REMNANT, Wish.SETTINGS, Wish.CUTS)
 
     def __post_init__(self) -> None:
         _check(ok=bool(self.pieces), found="no piece", expected="at least one piece to cut")

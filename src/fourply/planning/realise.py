@@ -16,7 +16,8 @@ from fourply.planning.obstacles import open_board
 from fourply.planning.patterns import CUT_X, Column, Tree, turned, without
 from fourply.planning.plan import Board, Source, Way
 from fourply.planning.problem import Kind, Piece, Problem, Rect
-from fourply.planning.slots import Slot, gather, may_cut, place
+from fourply.planning.slots import Slot, finish, gather, may_cut, place
+from fourply.planning.wishes import rank
 
 _Ways = tuple[Way, Way]
 _V_FIRST: _Ways = (Way.V, Way.H)
@@ -56,12 +57,17 @@ def boards_of(grid: Grid, choice: Iterable[tuple[Column, int]]) -> tuple[Board, 
     filled: list[tuple[Source, Slot]] = list(grid.locked)
     for kind, tree in _needed(grid, choice):
         home = homes.next(kind)
-        root, slot = _opened(home)
         part = _part(tree_for(grid, kind, home, tree), keys, grid.problem.cutter.kerf)
-        if not lay(slot, part, grid.problem):
-            raise CannotHonour("columns", f"the cutter's rules on board {home.source.key}")
+        slot = _best_laid(grid, home, part)
         if home.slot is None:
-            filled.append((home.source, _around(grid.problem, home, root)))
+            filled.append((home.source, _around(grid.problem, home, slot)))
+        else:
+            home.slot.cut, home.slot.parts, home.slot.piece, home.slot.turned = (
+                slot.cut,
+                slot.parts,
+                slot.piece,
+                slot.turned,
+            )
     return gather(grid.problem, filled)
 
 
@@ -131,9 +137,24 @@ class _Homes:
         raise RuntimeError(msg)
 
 
-def _opened(home: Home) -> tuple[Slot, Slot]:
-    slot = home.slot or Slot(home.room)
-    return slot, slot
+def _best_laid(grid: Grid, home: Home, part: Part) -> Slot:
+    """Return the board with the pattern laid as the bench would rather have it: as it is, or transposed as a whole."""
+    found: list[tuple[tuple[int, ...], int, Slot]] = []
+    for at, way in enumerate((part, _across(part)) if grid.symmetric else (part,)):
+        slot = Slot(home.room)
+        if lay(slot, way, grid.problem):
+            board = Board(home.source, finish(slot, grid.problem.keep))
+            found.append((rank([board], grid.problem.wishes), at, slot))
+    if not found:
+        raise CannotHonour("columns", f"the cutter's rules on board {home.source.key}")
+    return min(found, key=lambda one: one[:2])[2]
+
+
+def _across(part: Part) -> Part:
+    """Return the part transposed; a square piece stays as it is."""
+    size, parts = part.size.turned, tuple(_across(p) for p in part.parts)
+    cut = None if part.cut is None else Way.H if part.cut is Way.V else Way.V
+    return Part(size, cut, parts, part.piece, part.turned ^ (part.piece is not None and size != part.size))
 
 
 def _around(problem: Problem, home: Home, slot: Slot) -> Slot:

@@ -21,6 +21,7 @@ from fourply.planning.plan import Board, Plan
 from fourply.planning.problem import Kind, Problem
 from fourply.planning.realise import boards_of, fits_rules
 from fourply.planning.slots import cost_of
+from fourply.planning.wishes import rank
 
 ENGINE = "columns"
 SMALL = 12
@@ -49,9 +50,9 @@ def plan_by_columns(problem: Problem, budget: Budget, progress: Progress | None 
     small = _small(grid, pace, first) if grid.count <= SMALL and accept is None else None
     if small is None:
         small = _large(grid, pace, (start, first, floor), accept)
-    choice, bound = small
-    if choice is not None:
-        plan = min(plan, _laid_out(grid, choice) or plan, key=lambda p: p.cost)
+    choices, bound = small
+    laid = [made for choice in choices if (made := _laid_out(grid, choice)) is not None]
+    plan = min([plan, *laid], key=lambda p: (p.cost, rank(p.boards, problem.wishes)))
     return _finished(plan, max(bound, floor), pace)
 
 
@@ -116,7 +117,7 @@ def _as_column(grid: Grid, board: Board, kind: int, codes: dict[tuple[str, bool]
     return column(grid, kind, tree)
 
 
-def _small(grid: Grid, pace: Pace, first: Plan) -> tuple[Choice | None, int] | None:
+def _small(grid: Grid, pace: Pace, first: Plan) -> tuple[list[Choice], int] | None:
     """Settle a small job from all its patterns; None where they are too many."""
     from fourply.planning.master import Effort, choose, row_limits  # noqa: PLC0415 — heavy, and only needed here
 
@@ -131,15 +132,15 @@ def _small(grid: Grid, pace: Pace, first: Plan) -> tuple[Choice | None, int] | N
     if not whole.done:
         return None
     if whole.use is None:
-        return None, first.cost
+        return [], first.cost
     choice = [(one, n) for one, n in zip(columns, whole.use, strict=True) if n]
-    return choice, sum(one.cost * n for one, n in choice) + grid.sunk
+    return [choice], sum(one.cost * n for one, n in choice) + grid.sunk
 
 
 def _large(
     grid: Grid, pace: Pace, start: tuple[Choice | None, Plan, int], accept: Callable[[Column], bool] | None
-) -> tuple[Choice | None, int]:
-    """Search by column generation; return the best choice, None if none is better than the start, and the bound."""
+) -> tuple[list[Choice], int]:
+    """Search by column generation; return the best choices, all of one cost, and the bound."""
     from fourply.planning.branch import Search  # noqa: PLC0415 — NumPy, HiGHS and the compiler
     from fourply.planning.colgen import Workshop  # noqa: PLC0415
 
@@ -147,4 +148,4 @@ def _large(
     shop = Workshop(grid, pace, accept)
     search = Search(shop, choice or [], plan.cost - grid.sunk, floor - grid.sunk)
     search.run()
-    return search.best or None, search.bound + grid.sunk
+    return [choice for choice in (search.best, *search.ties) if choice], search.bound + grid.sunk
