@@ -5,16 +5,19 @@ Which engine answers is decided here and nowhere else.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from fourply.errors import CannotHonour
 from fourply.planning.budget import Budget, Progress
 from fourply.planning.guillotine import plan_greedily
+from fourply.planning.parts import plan_in_parts
 from fourply.planning.plan import Plan
 from fourply.planning.problem import Problem
 from fourply.planning.referee import check
 from fourply.planning.strong import plan_by_columns
 
-LARGEST = 2000
-"""Beyond so many pieces the strong planner's tables grow too large; the greedy one plans them all the same."""
+LARGEST = 500
+"""Beyond so many pieces the job is planned in parts, or greedily where lots or locked boards hold it together."""
 
 
 def plan_boards(problem: Problem, budget: Budget, progress: Progress | None = None) -> Plan:
@@ -30,10 +33,16 @@ def plan_boards(problem: Problem, budget: Budget, progress: Progress | None = No
     5
     """
     _check_lots(problem)
-    engine = plan_by_columns if problem.demand <= LARGEST else plan_greedily
-    plan = engine(problem, budget, progress)
+    plan = _engine(problem)(problem, budget, progress)
     check(problem, plan)
     return plan
+
+
+def _engine(problem: Problem) -> Callable[[Problem, Budget, Progress | None], Plan]:
+    if problem.demand <= LARGEST:
+        return plan_by_columns
+    whole = bool(problem.locked) or any(p.lot is not None for p in problem.pieces)
+    return plan_greedily if whole else plan_in_parts
 
 
 def _check_lots(problem: Problem) -> None:

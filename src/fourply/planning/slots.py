@@ -124,16 +124,20 @@ def gather(problem: Problem, filled: Iterable[tuple[Source, Slot]]) -> tuple[Boa
     What is cut from a fallout is smaller than the piece that left it, so boards of stock come first and then the
     fallouts of the larger pieces before those of the smaller.
     """
-    area = {p.key: p.w * p.h for p in problem.pieces}
     lots = {p.key for p in problem.pieces if p.lot is not None}
     counted: dict[tuple[Source, Node, int], int] = {}
     for i, (source, slot) in enumerate(filled):
         tree = finish(slot, problem.keep)
         single = i + 1 if any(node.piece in lots for node in tree.walk()) else 0
         counted[source, tree, single] = counted.get((source, tree, single), 0) + 1
-    boards = [Board(source, tree, copies) for (source, tree, _), copies in counted.items()]
-    rank = {Kind.SHEET: 0, Kind.RACK: 0}
-    return tuple(sorted(boards, key=lambda b: (rank.get(b.source.kind, 1), -area.get(b.source.key, 0))))
+    return in_order(problem, [Board(source, tree, copies) for (source, tree, _), copies in counted.items()])
+
+
+def in_order(problem: Problem, boards: Iterable[Board]) -> tuple[Board, ...]:
+    """Return the boards in an order that can be worked."""
+    area = {p.key: p.w * p.h for p in problem.pieces}
+    fallout = Kind.FALLOUT
+    return tuple(sorted(boards, key=lambda b: (1, -area[b.source.key]) if b.source.kind is fallout else (0, 0)))
 
 
 def cost_of(problem: Problem, boards: Iterable[Board]) -> int:
