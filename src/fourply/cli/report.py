@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 _BAR = 24
 _EVERY = 0.05
 _SHOWN_FAULTS = 200
+_PROVED = "proved to be the least"
 
 
 @contextmanager
@@ -32,7 +33,8 @@ def progress(*, quiet: bool) -> Iterator[Progress]:
     def tell(stage: str, done: int, total: int, standing: Standing | None = None) -> None:
         nonlocal noted
         if standing is not None:
-            noted = f"  {standing.material} {standing.cost}, {_known(standing.gap)}"
+            open_ = f"gap {100 * standing.gap:.2f} %" if standing.gap else _PROVED
+            noted = f"  {standing.material} {standing.cost}, {open_}"
         elif done == total:
             noted = ""
         full = _BAR * done // max(total, 1)
@@ -54,11 +56,7 @@ def standing(*, quiet: bool) -> Iterator[Callable[[int, int], None]]:
 
 def known(cost: int, bound: int) -> str:
     """Say what is known of a plan that costs so much, and which none can cost less than the bound."""
-    return _known(1 - bound / cost if cost > bound else 0.0)
-
-
-def _known(gap: float) -> str:
-    return f"at most {100 * gap:.2f} % of it could still be saved" if gap else "proved to be the least"
+    return f"at most {100 * (1 - bound / cost):.2f} % of it could still be saved" if cost > bound else _PROVED
 
 
 class _Line(Protocol):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import signal
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -60,6 +61,8 @@ def gently() -> Iterator[Callable[[], bool]]:
         if pressed.is_set():
             _end()
         pressed.set()
+        if sys.stderr.isatty():
+            click.echo("\nStopping as soon as a plan is in hand; Ctrl-C again stops without one.", err=True)
 
     before = signal.signal(signal.SIGINT, lambda *_: None)
     try:
