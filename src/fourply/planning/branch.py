@@ -17,7 +17,7 @@ import numpy as np
 from fourply.planning.blocks import Cap
 from fourply.planning.colgen import MARGIN, Converged, Workshop, generate
 from fourply.planning.dive import Choice, dive
-from fourply.planning.lagrange import rounded
+from fourply.planning.lagrange import reachable, rounded
 from fourply.planning.master import Limits, Master, Relaxed
 from fourply.planning.patterns import Column
 from fourply.planning.repair import improve
@@ -85,6 +85,11 @@ class Search:
         self.tell()
         return True
 
+    def _raised(self, limits: Limits, bound: float) -> int:
+        """Return the bound raised to the next cost that whole boards within the limits can have."""
+        grid = self.shop.grid
+        return reachable(grid.stock, limits, min(self.cost, rounded(grid.step, bound)), self.cost)
+
     def tell(self) -> None:
         """Report where the search stands."""
         sunk = self.shop.grid.sunk
@@ -116,7 +121,7 @@ class Search:
             reached = generate(self.shop, self.master, self.shop.limits, self.cost, pause)
             if reached is None:
                 return
-            self.floor = max(self.floor, min(self.cost, rounded(self.shop.grid.step, reached.bound)))
+            self.floor = max(self.floor, self._raised(self.shop.limits, reached.bound))
             share = 0.1 if len(self.shop.wants) > 80 else 0.0
             self.offer(dive(self.shop, self.master, self.shop.limits, self.below, share=share))
             if reached.complete or self.shop.pace.steps > _LONG:
@@ -139,7 +144,7 @@ class Search:
         self.master.limit(node.limits)
         reached = generate(shop, self.master, node.limits, self.cost)
         if reached is not None:
-            node.bound = max(node.bound, min(self.cost, rounded(shop.grid.step, reached.bound)))
+            node.bound = max(node.bound, self._raised(node.limits, reached.bound))
         if reached is None or node.bound >= self.cost or (reached.complete and reached.answer.short > MARGIN):
             return True
         if not reached.complete:

@@ -52,3 +52,30 @@ def lagrange(stock: Sequence[Priced], limits: Limits, wants: Sequence[int], pric
 def rounded(step: int, bound: float) -> int:
     """Return the bound raised to the next possible cost, with a margin for the arithmetic of floats."""
     return ceil((bound - 1e-6 * max(1.0, abs(bound))) / step) * step
+
+
+def reachable(stock: Sequence[Priced], limits: Limits, bound: int, most: int) -> int:
+    """Return the least cost from `bound` on that some numbers of boards within the limits add up to; at most `most`.
+
+    With odd prices few sums are possible, fewer still where the numbers of sheets are settled. Sums are kept as the
+    bits of one integer.
+    """
+    counts: dict[int, list[float]] = {}
+    for row, cost in {kind.row: kind.cost for kind in stock}.items():
+        least, top = limits[row]
+        held = counts.setdefault(cost, [0.0, 0.0])
+        held[0] += least
+        held[1] += top - least
+    base = sum(int(cost * least) for cost, (least, _) in counts.items())
+    if base >= most:
+        return most
+    mask = (1 << (most - base + 1)) - 1
+    sums = 1
+    for cost, (_, more) in counts.items():
+        left, lot = int(min(more, (most - base) // cost)) if cost else 0, 1
+        while left:
+            taken = min(lot, left)
+            sums |= sums << (cost * taken) & mask
+            left, lot = left - taken, lot * 2
+    above = sums >> max(0, bound - base)
+    return min(most, max(bound, base) + (above & -above).bit_length() - 1) if above else most
