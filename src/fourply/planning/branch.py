@@ -15,7 +15,7 @@ from math import ceil, floor
 import numpy as np
 
 from fourply.planning.blocks import Cap
-from fourply.planning.colgen import MARGIN, Converged, Workshop, generate
+from fourply.planning.colgen import Converged, Workshop, generate
 from fourply.planning.dive import Choice, dive
 from fourply.planning.lagrange import reachable, rounded
 from fourply.planning.master import Limits, Master, Relaxed
@@ -145,7 +145,7 @@ class Search:
         reached = generate(shop, self.master, node.limits, self.cost)
         if reached is not None:
             node.bound = max(node.bound, self._raised(node.limits, reached.bound))
-        if reached is None or node.bound >= self.cost or (reached.complete and reached.answer.short > MARGIN):
+        if reached is None or node.bound >= self.cost:
             return True
         if not reached.complete:
             return False
@@ -193,7 +193,9 @@ class Search:
         if len(columns) > 2 * _FIRST_COLUMNS:
             self._choose(columns[:_FIRST_COLUMNS], node, 2000)
             columns = shop.near(columns, answer, self.below - answer.cost)
-        if not self._choose(columns, node, 20_000):
+        done = self._choose(columns, node, 20_000)
+        if not done or shop.accept is not None:
+            # A pattern that the cutter cannot make one way might be made another: then nothing is proved here.
             return False
         node.bound = self.cost
         return True

@@ -98,6 +98,7 @@ class Pool:
         self.accept = accept
         self.columns: list[Column] = []
         self._known: set[tuple[int, tuple[tuple[int, int], ...]]] = set()
+        self._refused: set[tuple[int, Tree]] = set()
 
     def add(self, found: Iterable[Column]) -> list[Column]:
         """Keep the columns that are new, and return them."""
@@ -107,7 +108,10 @@ class Pool:
 
     def _fresh(self, found: Iterable[Column]) -> Iterator[Column]:
         for one in found:
-            if one.name not in self._known:
+            if one.name in self._known or (one.kind, one.tree) in self._refused:
+                continue
+            if self.accept is None or self.accept(one):
                 self._known.add(one.name)
-                if self.accept is None or self.accept(one):
-                    yield one
+                yield one
+            else:
+                self._refused.add((one.kind, one.tree))
