@@ -6,16 +6,22 @@ from fourply.app.ports import Clock
 from fourply.planning.budget import Budget
 
 STEPS = 2000
-"""Steps for each plan where nothing is said: all that a small show needs, and some seconds for a large one."""
+"""Steps for each plan where nothing is said: more than a small show needs."""
+SECONDS = 1.0
+"""Seconds for each plan where nothing is said, so that a person is not kept waiting for the last half per cent."""
 
 
 def budget_for(steps: int | None, seconds: float | None, clock: Clock, *, began: float | None = None) -> Budget:
     """Return the budget; without `began` the seconds are counted from when a planner has its problem.
 
+    Steps alone repeat exactly. Where neither is said there is a limit of both.
+
     >>> from time import perf_counter
-    >>> budget_for(None, None, perf_counter).steps, budget_for(None, 5, perf_counter).steps
-    (2000, None)
+    >>> budget_for(40, None, perf_counter).seconds, budget_for(None, 5, perf_counter).steps
+    (None, None)
     """
+    if steps is None and seconds is None:
+        return Budget(steps=STEPS, seconds=SECONDS, clock=clock, began=began)
     if seconds is None:
-        return Budget(steps=steps or STEPS)
+        return Budget(steps=steps)
     return Budget(steps=steps, seconds=seconds, clock=clock, began=began)

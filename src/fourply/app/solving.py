@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cache
 
 from fourply.app.ports import Tell
 from fourply.errors import FourplyError
@@ -12,6 +13,9 @@ from fourply.planning.plan import Plan
 from fourply.planning.problem import Piece, Problem
 from fourply.planning.stick_problem import StickPlan, StickProblem
 from fourply.planning.sticks import plan_sticks
+
+FEW = 12
+"""Up to so many pieces a plan needs no compiled loops."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +46,21 @@ def solve(asked: Flat | Long, tell: Tell) -> FlatSolved | StickPlan:
     """Return the plan of one material; raises FourplyError where nothing of it can be planned."""
     if isinstance(asked, Long):
         return plan_sticks(asked.problem, asked.budget, tell)
+    if asked.budget.seconds is not None and asked.problem.demand > FEW:
+        _load()  # a deadline is for the search, not for loading what searches
     try:
         return FlatSolved(asked.problem, plan_boards(asked.problem, asked.budget, tell))
     except FourplyError:
         problem = _without_what_cannot_be_cut(asked.problem)
         return FlatSolved(problem, plan_boards(problem, asked.budget, tell))
+
+
+@cache
+def _load() -> None:
+    """Load the compiled loops of the planner, once a process."""
+    from fourply.planning.warm import warm  # noqa: PLC0415 (the compiler is loaded only where it is needed)
+
+    warm()
 
 
 def _without_what_cannot_be_cut(problem: Problem) -> Problem:

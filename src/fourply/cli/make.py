@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from fourply.app.search import STEPS, budget_for
+from fourply.app.search import SECONDS, budget_for
 from fourply.cli.options import Reading, opened
 from fourply.cli.options import reading as with_reading
 from fourply.cli.parts import parts
@@ -42,8 +42,12 @@ class Wish:
 @click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="Folder for the files.")
 @with_reading
 @click.option("--paper", type=click.Choice(("a4", "letter")), help="Paper; that of the region unless named.")
-@click.option("--steps", type=click.IntRange(min=1), help=f"Search for each plan; {STEPS} unless --seconds is given.")
-@click.option("--seconds", type=click.FloatRange(min=0.0, max=86_400.0), help="Deadline for each plan.")
+@click.option("--steps", type=click.IntRange(min=1), help="Search for each plan; the same steps give the same plan.")
+@click.option(
+    "--seconds",
+    type=click.FloatRange(min=0.0, max=86_400.0),
+    help=f"Deadline for each plan; {SECONDS:g} unless --steps is given.",
+)
 @click.option("--workers", type=click.IntRange(min=1, max=1024), help="Processes that plan; 1: none but this.")
 @click.option("--cluster", metavar="ADDRESS", help="Plan on the Dask cluster there, such as tcp://127.0.0.1:8786.")
 @click.option("--strict", is_flag=True, help="Make nothing where a row has a fault.")
