@@ -20,8 +20,7 @@ from pathlib import Path
 
 from fourply import wiring
 from fourply.app.cutting import Means, plan_cutting
-from fourply.app.make import make_show
-from fourply.app.papers import Papers, cutting_pages, ticket_pages
+from fourply.app.papers import Papers, front_drawings, print_sheets
 from fourply.app.ports import silent
 from fourply.app.shows import open_show
 from fourply.files.works import Asked
@@ -84,11 +83,8 @@ def shares(works: int, folder: Path) -> dict[str, float]:
 
     opened = timed("read and resolve", lambda: open_show(path, Asked(None, None)))
     cutting = timed("plan", lambda: plan_cutting(opened.packages, opened.show.materials, means))
-    timed("tickets", lambda: ticket_pages(opened, cutting, papers, silent))
-    timed("cutting sheets", lambda: cutting_pages(opened, cutting, papers, silent))
-    everything = timed("all", lambda: make_show(opened, folder / "again", papers, means))
-    del everything
-    taken["files and drawings"] = taken.pop("all") - sum(taken[s] for s in ("plan", "tickets", "cutting sheets"))
+    timed("tickets and cutting sheets", lambda: print_sheets(opened, cutting, papers, means))
+    timed("drawings", lambda: list(front_drawings(opened.packages, papers, silent)))
     return taken
 
 

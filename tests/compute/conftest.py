@@ -20,7 +20,7 @@ def address() -> Iterator[str]:
     """The address of a small cluster on this machine."""
     distributed = pytest.importorskip("distributed")
     with distributed.LocalCluster(
-        n_workers=2, threads_per_worker=1, host="127.0.0.1", dashboard_address=None, silence_logs=50
+        n_workers=2, threads_per_worker=1, host="127.0.0.1", dashboard_address="127.0.0.1:0", silence_logs=50
     ) as cluster:
         yield cluster.scheduler_address
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from fourply.app.bench_figures import all_figures
 from fourply.app.buying import Line, chops, what_to_buy
 from fourply.app.cutting import Cutting, Means, plan_cutting
-from fourply.app.papers import Papers, cutting_pages, front_drawings, ticket_pages
+from fourply.app.papers import Papers, front_drawings, print_sheets
 from fourply.app.ports import Progress
 from fourply.app.shows import Opened
 from fourply.files.results import list_csv, plan_json, show_json
@@ -37,9 +37,10 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
     materials, packages, progress = opened.show.materials, opened.packages, means.progress
     cutting = plan_cutting(packages, materials, means)
     lines = what_to_buy(packages, cutting, materials)
+    tickets, boards = print_sheets(opened, cutting, papers, means)
     files = [
-        _write(out / "tickets.pdf", ticket_pages(opened, cutting, papers, progress)),
-        _write(out / "cutting.pdf", cutting_pages(opened, cutting, papers, progress)),
+        _write(out / "tickets.pdf", tickets),
+        _write(out / "cutting.pdf", boards),
         _write(out / "buy.csv", _buy_csv(lines, papers.words).encode()),
         _write(out / "chops.csv", _chops_csv(packages, papers.words).encode()),
         _write(out / "show.json", _show_json(opened, progress, papers.words)),
@@ -75,7 +76,7 @@ def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str
         "notes": list(show.notes),
     }
     progress("figures", 0, 1)
-    shown = [(package, all_figures(package)) for package in opened.packages]
+    shown = ((package, all_figures(package)) for package in opened.packages)
     yield from show_json(head, shown, opened.faults, words.write)
     progress("figures", 1, 1)
 

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from fourply.app.cutting import Cutting
-from fourply.app.ports import Progress
+from fourply.app.cutting import Cutting, Means
+from fourply.app.ports import Progress, Task, Tell
 from fourply.app.shows import Opened
 from fourply.app.whereabouts import whereabouts
 from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.drawing.page import A4, LETTER, Paper
 from fourply.drawing.record import Drawing, Recorder
+from fourply.errors import FourplyError
 from fourply.measure.notation import Marks
 from fourply.render import pdf, svg
 from fourply.sheets.cutting import compose_boards
@@ -42,34 +43,93 @@ class Papers:
         return cls(named.get(paper or "", default), Words(metric=metric, marks=Marks.TYPOGRAPHIC))
 
 
-def ticket_pages(opened: Opened, cutting: Cutting, papers: Papers, progress: Progress) -> bytes:
-    """Return `tickets.pdf`: a page a work, more where one does not hold it."""
-    sources = whereabouts(cutting)
-    total = len(opened.packages)
+@dataclass(frozen=True, slots=True)
+class TicketOrder:
+    """What `tickets.pdf` is made from; `sources` name where each piece is cut from, by its key."""
 
-    def drawings() -> Iterator[Drawing]:
-        for number, package in enumerate(opened.packages, start=1):
-            progress("tickets", number - 1, total)
-            context = Context(opened.show.title, f"ticket {number} of {total}", papers.cutter, papers.words, sources)
-            yield from compose_ticket(ticket_view(package, context), papers.paper)
-        progress("tickets", total, total)
-
-    return pdf.render(drawings(), title=f"{opened.show.title}: tickets")
+    show: str
+    packages: tuple[Package, ...]
+    sources: Mapping[str, str]
+    papers: Papers
 
 
-def cutting_pages(opened: Opened, cutting: Cutting, papers: Papers, progress: Progress) -> bytes:
-    """Return `cutting.pdf`: a page a board, glazing and backing sheets among them; identical boards share one."""
+@dataclass(frozen=True, slots=True)
+class CuttingOrder:
+    """What `cutting.pdf` is made from."""
+
+    show: str
+    jobs: tuple[CutJob, ...]
+    papers: Papers
+
+
+def print_sheets(opened: Opened, cutting: Cutting, papers: Papers, means: Means) -> tuple[bytes, bytes]:
+    """Return `tickets.pdf` and `cutting.pdf`, made side by side where there are enough pages for it to pay."""
+    title = opened.show.title
+    tickets = TicketOrder(title, opened.packages, whereabouts(cutting), papers)
     windows = windows_of(opened.packages)
+    jobs = tuple(
+        CutJob(title, flat.material, flat.parts, flat.problem, flat.plan, papers.words, windows)
+        for flat in cutting.flats
+    )
+    boards = sum(len(flat.plan.boards) for flat in cutting.flats)
+    tasks: list[Task[TicketOrder | CuttingOrder]] = [
+        Task("tickets", tickets, len(opened.packages) // _PAGES_LIKE_ONE_PIECE),
+        Task("cutting", CuttingOrder(title, jobs, papers), boards // _PAGES_LIKE_ONE_PIECE),
+    ]
+    made = []
+    for result in means.compute(print_pages, tasks, _Printing(means.progress)):
+        if isinstance(result, FourplyError):
+            raise result
+        made.append(result)
+    return made[0], made[1]
 
-    def drawings() -> Iterator[Drawing]:
-        for number, flat in enumerate(cutting.flats):
-            progress("cutting", number, len(cutting.flats))
-            show, words = opened.show.title, papers.words
-            job = CutJob(show, flat.material, flat.parts, flat.problem, flat.plan, words, windows)
-            yield from compose_boards(board_views(job), papers.paper)
-        progress("cutting", len(cutting.flats), len(cutting.flats))
 
-    return pdf.render(drawings(), title=f"{opened.show.title}: cutting")
+_PAGES_LIKE_ONE_PIECE = 20
+"""Pages that take about as long to print as one rectangle does to plan: it decides only where they are printed."""
+
+
+class _Printing:
+    """Passes on how many pages are printed."""
+
+    def __init__(self, progress: Progress) -> None:
+        self.progress = progress
+        self.pages = {0: (0, 0), 1: (0, 0)}
+
+    def standing(self, task: int, cost: int, bound: int) -> None:
+        self.pages[task] = (cost, bound)
+        self.waiting()
+
+    def finished(self, task: int) -> None:
+        done = self.pages[task][1]
+        self.pages[task] = (done, done)
+
+    def waiting(self) -> None:
+        done, total = (sum(pages[at] for pages in self.pages.values()) for at in (0, 1))
+        self.progress("printing", done, total)
+
+
+def print_pages(order: TicketOrder | CuttingOrder, tell: Tell) -> bytes:
+    """Return one PDF; tells (works or materials done, all of them) as it goes."""
+    if isinstance(order, TicketOrder):
+        return pdf.render(_tickets(order, tell), title=f"{order.show}: tickets")
+    return pdf.render(_cutting(order, tell), title=f"{order.show}: cutting")
+
+
+def _tickets(order: TicketOrder, tell: Tell) -> Iterator[Drawing]:
+    """Yield a page a work, more where one does not hold it."""
+    total, papers = len(order.packages), order.papers
+    for number, package in enumerate(order.packages, start=1):
+        tell(number - 1, total)
+        place = f"ticket {number} of {total}"
+        context = Context(order.show, place, papers.cutter, papers.words, order.sources)
+        yield from compose_ticket(ticket_view(package, context), papers.paper)
+
+
+def _cutting(order: CuttingOrder, tell: Tell) -> Iterator[Drawing]:
+    """Yield a page a sheet, glazing and backing among them; small boards share theirs."""
+    for number, job in enumerate(order.jobs):
+        tell(number, len(order.jobs))
+        yield from compose_boards(board_views(job), order.papers.paper)
 
 
 def front_drawings(packages: Iterable[Package], papers: Papers, progress: Progress) -> Iterator[tuple[str, bytes]]:

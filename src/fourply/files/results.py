@@ -33,7 +33,7 @@ type Shown = tuple[Package, Figures]
 
 
 def show_json(
-    head: Mapping[str, object], shown: Sequence[Shown], faults: Iterable[Fault], write: Write
+    head: Mapping[str, object], shown: Iterable[Shown], faults: Iterable[Fault], write: Write
 ) -> Iterator[str]:
     """Yield the text of `show.json` piece by piece; `head` is what is said of the show as a whole.
 

@@ -11,7 +11,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from enum import Enum
 from fractions import Fraction
-from types import MappingProxyType
 
 from fourply.errors import Unknown
 from fourply.measure.length import ZERO, Length
@@ -142,7 +141,7 @@ class Treatment:
     points: Length = Length.inches(1, 8)
     hinge: HingeKind = HingeKind.TEE
     grid: Grid = THIRTY_SECOND
-    origins: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}), compare=False)
+    origins: Mapping[str, str] = field(default_factory=dict, compare=False)
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.mats) <= 4:
@@ -219,4 +218,4 @@ def settle(shop: Treatment, layers: Iterable[Layer]) -> Treatment:
     for layer in layers:
         values.update(layer.values)
         origins.update(dict.fromkeys(layer.values, layer.name))
-    return replace(shop, **values, origins=MappingProxyType(origins))  # type: ignore[arg-type]
+    return replace(shop, **values, origins=origins)  # type: ignore[arg-type]
