@@ -97,6 +97,14 @@ def test_faults_are_told_by_row_and_good_rows_are_still_made(call: Run, tmp_path
     assert "2 works made, 3 with faults" in out
 
 
+def test_a_show_of_which_nothing_can_be_cut_still_gets_its_papers(call: Run, tmp_path: Path) -> None:
+    path = written(tmp_path, "title,width (in),height (in)\nA sail,900,1200\n")
+    code, _, err = call("make", path, "--out", tmp_path / "out")
+    assert code == 2
+    assert "no sheet of white 4-ply holds it" in err
+    assert (tmp_path / "out" / "cutting.pdf").read_bytes().startswith(b"%PDF")
+
+
 def test_strict_makes_nothing_where_a_row_has_a_fault(call: Run, tmp_path: Path) -> None:
     code, _, err = call("make", written(tmp_path, SPOILT), "--out", tmp_path / "out", "--strict")
     assert code == 2

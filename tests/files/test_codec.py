@@ -124,7 +124,7 @@ def test_what_is_wrong_is_refused_with_its_place(kind: type, data: object, says:
 @pytest.mark.parametrize(
     ("document", "says"),
     [
-        ({"schema": "fourply/work/1", "value": {}}, "expected fourply/size/1"),
+        ({"schema": "fourply/frame/1", "value": {}}, "expected fourply/size/1"),
         ({"schema": "fourply/size/2", "value": {}}, "a newer fourply wrote this"),
         ({"value": {}}, "has no schema"),
         ({"schema": "fourply/size/1"}, "has no value"),

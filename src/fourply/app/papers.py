@@ -16,7 +16,7 @@ from fourply.drawing.record import Drawing, Recorder
 from fourply.errors import FourplyError
 from fourply.measure.notation import Marks
 from fourply.render import pdf, svg
-from fourply.sheets.cutting import compose_boards
+from fourply.sheets.cutting import compose_boards, compose_nothing
 from fourply.sheets.cutting_view import CutJob, board_views, windows_of
 from fourply.sheets.front import compose_front
 from fourply.sheets.front_view import front_view
@@ -127,6 +127,8 @@ def _tickets(order: TicketOrder, tell: Tell) -> Iterator[Drawing]:
 
 def _cutting(order: CuttingOrder, tell: Tell) -> Iterator[Drawing]:
     """Yield a page a sheet, glazing and backing among them; small boards share theirs."""
+    if not order.jobs:
+        yield compose_nothing(order.show, order.papers.paper)
     for number, job in enumerate(order.jobs):
         tell(number, len(order.jobs))
         yield from compose_boards(board_views(job), order.papers.paper)

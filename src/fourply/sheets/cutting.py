@@ -93,6 +93,15 @@ def _strip(pen: Pen, area: Box, view: BoardView) -> None:
     rule(pen, area, area.bottom + 0.6)
 
 
+def compose_nothing(show: str, paper: Paper) -> Drawing:
+    """Return the page of a show of which nothing can be cut, which says so and what to do."""
+    pen = Recorder()
+    lines = ("No sheet that is listed holds any piece of this show.", "List larger sheets, or take narrower borders.")
+    compose_head(pen, content(paper), Head("", show or "Nothing to cut", lines))
+    compose_foot(pen, paper, "", "fourply")
+    return pen.drawing(paper.width, paper.height, title=show)
+
+
 def compose_cutting(view: BoardView, paper: Paper) -> tuple[Drawing, ...]:
     """Return the pages of one board, one or more."""
     pens = [Recorder()]
