@@ -22,12 +22,11 @@ from fourply import wiring
 from fourply.app.cutting import Means, plan_cutting
 from fourply.app.papers import Papers, front_drawings, print_sheets
 from fourply.app.ports import silent
+from fourply.app.search import budget_for
 from fourply.app.shows import open_show
 from fourply.files.works import Asked
-from fourply.planning.budget import Budget
 
 SIZES = (24, 100, 1000)
-STEPS = 2000
 _MATS = ("white 4-ply", "cream 4-ply", "grey 4-ply", "cream 4-ply + blue 4-ply @ 1/4 in")
 _MOULDINGS = ("ash 3/4", "black 1 1/4", "oak 1")
 
@@ -59,9 +58,7 @@ def whole(works: int, folder: Path) -> tuple[float, float]:
     """Return wall seconds and peak memory in MB of one `make` as a process of its own."""
     path, out = write_list(folder / f"{works}.csv", works), folder / f"out-{works}"
     began = time.perf_counter()
-    child = subprocess.Popen(
-        [sys.executable, "-m", "fourply", "make", str(path), "--out", str(out), "--quiet", "--steps", str(STEPS)]
-    )
+    child = subprocess.Popen([sys.executable, "-m", "fourply", "make", str(path), "--out", str(out), "--quiet"])
     _, status, used = os.wait4(child.pid, 0)
     seconds = time.perf_counter() - began
     if os.waitstatus_to_exitcode(status):
@@ -72,7 +69,7 @@ def whole(works: int, folder: Path) -> tuple[float, float]:
 def shares(works: int, folder: Path) -> dict[str, float]:
     """Return the seconds that each stage takes in this process, imports done."""
     path, papers = folder / f"{works}.csv", Papers.of_region(metric=False)
-    means = Means(Budget(steps=STEPS), wiring.compute())
+    means = Means(budget_for(None, None, time.perf_counter), wiring.compute())
     taken: dict[str, float] = {}
 
     def timed[T](stage: str, run: Callable[[], T]) -> T:
