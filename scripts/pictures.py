@@ -8,7 +8,7 @@ import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
-PICTURES = {"ticket": ("tickets.pdf", 11), "cutting": ("cutting.pdf", 8)}
+PICTURES = {"ticket": ("tickets.pdf", 11), "cutting": ("cutting.pdf", 7)}
 
 
 def main() -> None:

@@ -26,7 +26,7 @@ from fourply.sheets.types import CAPTION, HEADING, LEAST, SMALL, STOP, STOP_LEFT
 _SMALL_ROWS = 5  # cuts, and cuts and pieces in dense rows, that a third of a page holds
 _A_PAGE = 3
 _SHARES = (64, 36)
-_TABLES = (40, 62, 30)
+_TABLES = (45, 63, 24)
 _ROOMY, _DENSE = 11.4, 7.2
 _TABLE_ROW = 5.9
 _FOOT_NOTE = "Close hatch: a fallout with a use. Wide hatch: a fallout to keep. Diagonal: waste. Heavy lines: cuts."
