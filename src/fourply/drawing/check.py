@@ -84,6 +84,10 @@ def _segments(steps: Steps) -> Iterable[Segment]:
 def _within(segment: Segment, area: Box) -> tuple[float, float] | None:
     """Return the part of a segment inside a box, as parts of its length, or None (the method of Liang and Barsky)."""
     (x1, y1), (x2, y2) = segment
+    left, top, right, bottom = area
+    aside = (x1 < left and x2 < left) or (x1 > right and x2 > right)
+    if aside or (y1 < top and y2 < top) or (y1 > bottom and y2 > bottom):
+        return None  # nearly all, so they are told apart first
     enter, leave = 0.0, 1.0
     for step, room in (
         (x1 - x2, x1 - area.left),

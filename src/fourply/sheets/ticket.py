@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Self
 
+from fourply.drawing.check import collisions, crossed
 from fourply.drawing.lettering import write, write_lines
 from fourply.drawing.page import Paper
 from fourply.drawing.pen import Pen
@@ -45,7 +46,8 @@ from fourply.sheets.view import (
     WorkingRow,
 )
 
-_LEAST_DRAWING = 64.0  # below this the notes go to the back
+_LEAST_DRAWING = 84.0  # below this the notes go to the back, unless nothing collides for it
+_SQUEEZED_DRAWING = 64.0  # below this they go to the back in any case
 _SMALLEST_DRAWING = 78.0  # below this rows of the tables go to a further page
 _DRAWINGS = ((52, 48), (57, 43), (62, 38), (47, 53))
 _TABLES = (57, 43)
@@ -75,7 +77,10 @@ class _Left:
 def compose_ticket(view: TicketView, paper: Paper) -> tuple[Drawing, ...]:
     """Return the pages of a ticket, one or more."""
     pens = [Recorder()]
-    left = _front_page(pens[0], paper, view)
+    left, squeezed = _front_page(pens[0], paper, view, _SQUEEZED_DRAWING)
+    if squeezed and not _is_clean(pens[0], paper):
+        pens = [Recorder()]
+        left, _ = _front_page(pens[0], paper, view, _LEAST_DRAWING)
     while left.any():
         pens.append(Recorder())
         before, left = left, _further_page(pens[-1], paper, view, left)
@@ -88,7 +93,17 @@ def compose_ticket(view: TicketView, paper: Paper) -> tuple[Drawing, ...]:
     return tuple(pen.drawing(paper.width, paper.height, title=title) for pen in pens)
 
 
-def _front_page(pen: Pen, paper: Paper, view: TicketView) -> _Left:
+def _is_clean(pen: Recorder, paper: Paper) -> bool:
+    """Tell whether no word of a page meets another, or a line."""
+    page = pen.drawing(paper.width, paper.height)
+    return not collisions(page) and not crossed(page)
+
+
+def _front_page(pen: Pen, paper: Paper, view: TicketView, least: float) -> tuple[_Left, bool]:
+    """Draw the first page, with all notes where that leaves the picture so high.
+
+    Returns what is left, and whether the picture had to give way for the notes.
+    """
     area = content(paper)
     top = compose_head(pen, area, Head(view.number, view.title, view.lines, view.corner))
     top = _first_things(pen, Box(area.left, top, area.right, area.bottom), view.first)
@@ -99,14 +114,15 @@ def _front_page(pen: Pen, paper: Paper, view: TicketView) -> _Left:
     wanted = _beside_tables(area, tables, view)
     blanks = _blanks_height(area, view)
     notes = _notes_height(area, wanted)
-    if rest.height - tables - notes - blanks >= _LEAST_DRAWING:
+    picture = rest.height - tables - notes - blanks
+    if picture >= least:
         found = _page(pen, Box(area.left, top, area.right, foot - notes - blanks), view, (tables, view.findings))
         left = replace(wanted, settings=found.settings, pieces=found.pieces)
         left = _notes(pen, Box(area.left, foot - notes - blanks, area.right, foot - blanks), left)
         _blanks(pen, Box(area.left, foot - blanks, area.right, foot), view)
-        return left
+        return left, picture < _LEAST_DRAWING
     amiss = tuple(finding for finding in view.findings if finding.weight is not Weight.HOLDS)
-    return _page(pen, rest, view, (min(tables, rest.height - _SMALLEST_DRAWING), amiss))
+    return _page(pen, rest, view, (min(tables, rest.height - _SMALLEST_DRAWING), amiss)), False
 
 
 def _page(pen: Pen, area: Box, view: TicketView, tables: tuple[float, Sequence[FindingRow]]) -> _Left:
