@@ -54,6 +54,9 @@ def _room(area: Box) -> Box:
     return Box(area.left, area.top + 6.5, area.right, area.bottom)
 
 
+_MARKED = 22.0  # windows narrower than this have no room for the mark of the section
+
+
 def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
     """Draw the front view with its dimensions in the area of a page, its heading at the top left."""
     head = write(pen, (area.left, area.top + 3.2), "Front", HEADING)
@@ -141,9 +144,11 @@ def _in_two_lines(pen: Pen, window: Box, sight: str) -> None:
     """Write the sight as width over height into a small window, where even that has room."""
     width, by, height = sight.partition(" × ")
     lines = (f"{width} ×", height)
-    if not by or max(map(STRONG.width, lines)) > window.width - 1.6 or window.height < 2.4 * STRONG.lead:
+    mark = min(6.0, 0.3 * window.height) + 1.6 if window.width >= _MARKED else 0.0
+    free = window.height - mark  # above the mark of the section
+    if not by or max(map(STRONG.width, lines)) > window.width - 1.6 or free < 2.4 * STRONG.lead:
         return
-    middle, y = (window.left + window.right) / 2, (window.top + window.bottom) / 2
+    middle, y = (window.left + window.right) / 2, window.top + free / 2
     _on_paper(pen, (middle, y - 0.2 * STRONG.lead), lines[0], STRONG)
     _on_paper(pen, (middle, y + 0.8 * STRONG.lead), lines[1], STRONG)
 
@@ -161,7 +166,7 @@ def _section_mark(pen: Pen, window: Box, place: Box) -> None:
     """Draw the line along which the section is cut, with its arrows, through the bottom of the frame."""
     x = window.left + 0.84 * window.width
     top, foot = window.bottom - min(6.0, 0.3 * window.height), place.bottom + 1.6
-    if window.width < 22:
+    if window.width < _MARKED:
         return
     stroke(pen, (x, top), (x, foot), AXIS)
     for y in (top, foot):
