@@ -105,3 +105,14 @@ def trade_estimate(outer_width: Length, outer_height: Length, moulding_width: Le
 def pixels_to_length(pixels: int, per_inch: int) -> Length:
     """Return how wide an image of that many pixels prints, to the nearest nm."""
     return Length(round(Fraction(pixels * 25_400_000, per_inch)))
+
+
+def groove_depth(caliper: Length, run: Length, shave: Length) -> Length:
+    """Return how deep a V-groove is whose shave stays short of the arris (`shave` below nothing) or reaches it.
+
+    >>> round(float(groove_depth(Length.inches(1, 16), Length.inches(1, 16), Length.inches(-1, 32)).as_inches), 4)
+    0.0469
+    """
+    if run.nm == 0:
+        return caliper
+    return min(caliper, caliper + Length(round(Fraction(shave.nm * caliper.nm, 2 * run.nm))))

@@ -1,4 +1,4 @@
-"""The finished mats: borders, blanks, grooves, and what falls out of each window.
+"""The finished mats: borders, blanks, accents, and what falls out of each window.
 
 A fallout is board that has been paid for: its usable rectangle is stock to cut smaller pieces from. Where mats are cut
 in a taped stack the cut of the mat below scores the back of the fallout above, so what stays clean is smaller.
@@ -7,52 +7,195 @@ in a taped stack the cut of the mat below scores the back of the fallout above, 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import down, from_mm, to_grid, up
 from fourply.measure.size import Edges, Size
-from fourply.trade import rules
-from fourply.trade.openings import Opened
-from fourply.trade.package import Groove, Mat
+from fourply.trade import opening_rules, rules
+from fourply.trade.grooves import cut_grooves, rule_lines
+from fourply.trade.openings import Opened, Sheet
+from fourply.trade.package import Hole, Mat
+from fourply.trade.shapes.rectangle import Rectangle
 from fourply.trade.treatment import Bevel, Treatment
 from fourply.trade.window import enter_rule
 from fourply.working.ledger import Ledger
 
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One opening through all mats in its place: its own ledger, and the borders of the top mat's opening."""
+
+    ledger: Ledger
+    scope: str
+    opened: tuple[Opened, ...]
+    borders: Edges
+    title: bool = False
+
 
 def finish_mats(
-    ledger: Ledger, opened: tuple[Opened, ...], borders: Edges, outer: Size, treatment: Treatment
+    ledger: Ledger, sheets: Sequence[Sheet], placed: Sequence[Placed], borders: Edges, outer: Size, treatment: Treatment
 ) -> tuple[Mat, ...]:
-    """Return every mat with its blank, borders, groove and fallouts, the top mat first."""
-    base = _polygon_blank(ledger, outer, treatment)
-    enter_rule(ledger, treatment, "fallout_trim")
-    if len(opened) > 1:
-        enter_rule(ledger, treatment, "inset")
-    mats: list[Mat] = []
-    for number, each in enumerate(opened, start=1):
-        inset = treatment.inset if number > 1 else ZERO
-        if number > 1:
-            borders = _under(ledger, number, borders, each.reveal)
+    """Return every mat with its blank, its openings and their accents, the top mat first.
+
+    `borders` are those of the top mat: to its only opening, or to the box round all of them.
+    """
+    return _Finishing(ledger, sheets, placed, outer, treatment).finish(borders)
+
+
+class _Finishing:
+    """The mats of one package while they are finished, from the top one down."""
+
+    def __init__(
+        self, ledger: Ledger, sheets: Sequence[Sheet], placed: Sequence[Placed], outer: Size, treatment: Treatment
+    ) -> None:
+        self.ledger, self.sheets, self.placed = ledger, sheets, placed
+        self.outer, self.treatment = outer, treatment
+
+    def finish(self, borders: Edges) -> tuple[Mat, ...]:
+        """Return the mats."""
+        base = _polygon_blank(self.ledger, self.outer, self.treatment)
+        enter_rule(self.ledger, self.treatment, "fallout_trim")
+        if len(self.sheets) > 1:
+            enter_rule(self.ledger, self.treatment, "inset")
+        mats: list[Mat] = []
+        at = [place.borders for place in self.placed]
+        above = 0  # the last mat that is seen, whose openings those below lie in
+        for number in range(1, len(self.sheets) + 1):
+            hidden = bool(self.treatment.mats[number - 1].setback)
+            own = at
+            if number > 1:
+                own = [self._under(i, number, above + 1, at[i]) for i in range(len(self.placed))]
+                borders = self._block(number, own)
+            mats.append(self._mat(number, base, borders, own))
+            if not hidden:
+                at, above = own, number - 1
+        return tuple(mats)
+
+    def _mat(self, number: int, base: Size, borders: Edges, own: Sequence[Edges]) -> Mat:
+        inset = self.treatment.inset if number > 1 else ZERO
         if inset >= borders.least:
             raise BadTreatment(f"mat.{number}.blank", "the inset leaves nothing of the under-mat", "a smaller inset")
-        blank = _blank(ledger, number, base, inset)
-        score = opened[number] if treatment.stack_cut and number < len(opened) else None
-        mats.append(
-            Mat(
-                number=number,
-                board=each.board,
-                run=each.run,
-                blank=blank,
-                inset=inset,
-                borders=borders,
-                opening=each.opening,
-                reveal=each.reveal,
-                strip=each.strip,
-                fallouts=_fallouts(ledger, number, each, score, treatment),
-                groove=_groove(ledger, each, borders, treatment) if number == 1 and treatment.groove else None,
-            )
+        blank = _blank(self.ledger, number, base, inset)
+        pairs = zip(self.placed, own, strict=True)
+        holes = tuple(self._hole(place, number, i, edges) for i, (place, edges) in enumerate(pairs))
+        sheet, hidden = self.sheets[number - 1], bool(self.treatment.mats[number - 1].setback)
+        around = cut_grooves(self.ledger, self.treatment, holes, borders) if number == 1 and len(holes) > 1 else ()
+        return Mat(number, sheet.board, sheet.run, blank, inset, borders, holes, around, hidden)
+
+    def _hole(self, place: Placed, number: int, index: int, borders: Edges) -> Hole:
+        opened = place.opened[number - 1]
+        seen_under = (each for each in place.opened[number:] if each.reveal >= ZERO)
+        score = next(seen_under, None) if self.treatment.stack_cut else None
+        hole = Hole(
+            number=index + 1,
+            scope=place.scope,
+            opening=opened.opening,
+            borders=borders,
+            reveal=opened.reveal,
+            strip=opened.strip,
+            fallouts=self._fallouts(place.ledger, opened, score),
+            title=place.title,
         )
-    return tuple(mats)
+        if number > 1:
+            return hole
+        grooves = cut_grooves(place.ledger, self.treatment, (hole,), borders)
+        return replace(hole, grooves=grooves, lines=rule_lines(place.ledger, self.treatment, hole))
+
+    def _under(self, index: int, number: int, above: int, borders: Edges) -> Edges:
+        """Return the borders of an under-mat's opening, which lies in the middle of the one above."""
+        place = self.placed[index]
+        opened, over = place.opened[number - 1], place.opened[above - 1]
+        drift = _drift(opened, over)
+        plain = not any(drift) and all(
+            a == b + 2 * opened.reveal for a, b in zip(_sides(over.opening.back), _sides(opened.opening.back), strict=True)
+        )
+        edges = []
+        for name, border in borders.named():
+            if plain:
+                operands = {"border": f"mat.{above}.border.{name}", "reveal": f"mat.{number}.reveal"}
+                path = f"mat.{number}.border.{name}"
+                edges.append(place.ledger.figure(path, border + opened.reveal, rules.BORDER_UNDER, **operands))
+            else:
+                edges.append(_middle(place.ledger, (opened, over), name, border, drift))
+        return Edges(*edges)
+
+    def _block(self, number: int, own: Sequence[Edges]) -> Edges:
+        """Return the borders of an under-mat to the box round all its openings."""
+        if len(own) == 1:
+            return own[0]
+        least = []
+        for at, name in enumerate(("top", "right", "bottom", "left")):
+            lengths = [edges.named()[at][1] for edges in own]
+            nearest = lengths.index(min(lengths))
+            operands = {"border": f"{self.placed[nearest].scope}mat.{number}.border.{name}"}
+            least.append(
+                self.ledger.figure(f"mat.{number}.border.{name}", lengths[nearest], opening_rules.BORDER_BLOCK, **operands)
+            )
+        return Edges(*least)
+
+    def _fallouts(self, ledger: Ledger, mat: Opened, score: Opened | None) -> tuple[Size, ...]:
+        """Return the usable rectangles of what falls out, none where too little is left."""
+        number, sight, grid = mat.number, mat.opening.sight, self.treatment.grid
+        leans_in = score is not None and score.rule.bevel is Bevel.REVERSE
+        scored = score.reveal + (score.run if leans_in else -score.run) if score else ZERO
+        trim = max(self.treatment.fallout_trim, scored)
+        if not isinstance(mat.opening.shape, Rectangle):
+            return self._shaped_fallouts(ledger, mat, trim)
+        width, height = (to_grid(side - 2 * trim, grid, down) for side in (sight.width, sight.height))
+        if min(width, height) <= ZERO:
+            return ()
+        for side, value in (("width", width), ("height", height)):
+            names = {"opening": f"mat.{number}.opening.{side}", "trim": "treatment.fallout_trim", "grid": "grid"}
+            rule = rules.FALLOUT
+            if score:
+                under = f"mat.{score.number}"
+                rule = rules.FALLOUT_SCORED_REVERSE if leans_in else rules.FALLOUT_SCORED
+                names |= {"reveal": f"{under}.reveal", "run": f"{under}.run"}
+            ledger.figure(f"mat.{number}.fallout.{side}", value, rule, **names)
+        return (Size(width, height),)
+
+    def _shaped_fallouts(self, ledger: Ledger, mat: Opened, trim: Length) -> tuple[Size, ...]:
+        """Return rectangles inside a shape's sight, brought down to the grid, one of which can be used."""
+        opening, grid = mat.opening, self.treatment.grid
+        inside = opening.shape.fallouts(trim - min(ZERO, opening.towards_face))
+        sides = (tuple(to_grid(side, grid, down) for side in _sides(size)) for size in inside)
+        kept = tuple(Size(*both) for both in sides if min(both) > ZERO)
+        for at, size in enumerate(kept, start=1):
+            path = f"mat.{mat.number}.fallout" if at == 1 else f"mat.{mat.number}.fallout.{at}"
+            origin = f"rectangle inside the {opening.shape.words}, {float(trim.as_mm):g} mm trimmed all round"
+            for name, side in zip(("width", "height"), _sides(size), strict=True):
+                ledger.given(f"{path}.{name}", side, origin)
+        return kept
+
+
+def _middle(
+    ledger: Ledger, pair: tuple[Opened, Opened], name: str, border: Length, drift: tuple[Length, Length]
+) -> Length:
+    """Return one border of an opening that lies in the middle of the one above, but for the drift of its box."""
+    opened, over = pair
+    across, first = name in ("left", "right"), name in ("left", "top")
+    side = "width" if across else "height"
+    room, size = (_sides(each.opening.back)[0 if across else 1] for each in (over, opened))
+    path = f"mat.{opened.number}.border.{name}"
+    operands = {"border": f"mat.{over.number}.border.{name}", "drift": f"mat.{opened.number}.drift.{name}"}
+    signed = drift[0 if across else 1] if not first else -drift[0 if across else 1]
+    ledger.given(operands["drift"], signed, f"shape {opened.opening.shape.words}")
+    operands |= {"above": f"mat.{over.number}.back.{side}", "under": f"mat.{opened.number}.back.{side}"}
+    half = (room - size) // 2
+    value = border + signed + (half if first else room - size - half)
+    return ledger.figure(path, value, opening_rules.BORDER_MIDDLE, **operands)
+
+
+def _drift(opened: Opened, over: Opened) -> tuple[Length, Length]:
+    """Return how far the middle of the box above lies from the middle of this one: only of shapes grown alike."""
+    if type(opened.opening.shape) is not type(over.opening.shape):
+        return ZERO, ZERO
+    if opened.reveal < ZERO:
+        right, low = over.opening.shape.drift(-opened.reveal)
+        return -right, -low
+    return opened.opening.shape.drift(opened.reveal)
 
 
 def _polygon_blank(ledger: Ledger, outer: Size, treatment: Treatment) -> Size:
@@ -66,16 +209,9 @@ def _polygon_blank(ledger: Ledger, outer: Size, treatment: Treatment) -> Size:
     return Size(side, side)
 
 
-def _under(ledger: Ledger, number: int, above: Edges, reveal: Length) -> Edges:
-    for name, border in above.named():
-        operands = {"border": f"mat.{number - 1}.border.{name}", "reveal": f"mat.{number}.reveal"}
-        ledger.figure(f"mat.{number}.border.{name}", border + reveal, rules.BORDER_UNDER, **operands)
-    return above.plus(reveal)
-
-
 def _blank(ledger: Ledger, number: int, base: Size, inset: Length) -> Size:
     paths = ("outer.blank", "outer.blank") if "outer.blank" in ledger else ("outer.width", "outer.height")
-    for side, path, length in zip(("width", "height"), paths, (base.width, base.height), strict=True):
+    for side, path, length in zip(("width", "height"), paths, _sides(base), strict=True):
         at = f"mat.{number}.blank.{side}"
         if inset:
             ledger.figure(at, length - 2 * inset, rules.BLANK_INSET, outer=path, inset="treatment.inset")
@@ -84,40 +220,5 @@ def _blank(ledger: Ledger, number: int, base: Size, inset: Length) -> Size:
     return base.grown(-inset)
 
 
-def _fallouts(ledger: Ledger, number: int, mat: Opened, score: Opened | None, treatment: Treatment) -> tuple[Size, ...]:
-    """Return the usable rectangle of what falls out, none where too little is left."""
-    sight = mat.opening.sight
-    leans_in = score is not None and score.rule.bevel is Bevel.REVERSE
-    scored = score.reveal + (score.run if leans_in else -score.run) if score else ZERO
-    trim = max(treatment.fallout_trim, scored)
-    width, height = (to_grid(side - 2 * trim, treatment.grid, down) for side in (sight.width, sight.height))
-    if min(width, height) <= ZERO:
-        return ()
-    for side, value in (("width", width), ("height", height)):
-        names = {"opening": f"mat.{number}.opening.{side}", "trim": "treatment.fallout_trim", "grid": "grid"}
-        rule = rules.FALLOUT
-        if score:
-            under = f"mat.{number + 1}"
-            rule = rules.FALLOUT_SCORED_REVERSE if leans_in else rules.FALLOUT_SCORED
-            names |= {"reveal": f"{under}.reveal", "run": f"{under}.run"}
-        ledger.figure(f"mat.{number}.fallout.{side}", value, rule, **names)
-    return (Size(width, height),)
-
-
-def _groove(ledger: Ledger, mat: Opened, borders: Edges, treatment: Treatment) -> Groove:
-    """Return the full-depth groove round the top mat's window."""
-    distance, run = enter_rule(ledger, treatment, "groove"), mat.run
-    given = {"distance": "treatment.groove"}
-    for name, border in borders.named():
-        path = f"mat.1.groove.border.{name}"
-        ledger.figure(path, border - distance, rules.GROOVE_BORDER, border=f"mat.1.border.{name}", **given)
-    width = ledger.figure("mat.1.groove.width", 2 * run, rules.GROOVE_WIDTH, run="mat.1.run")
-    strip = ledger.figure("mat.1.groove.strip", distance - 2 * run, rules.GROOVE_STRIP, **given, run="mat.1.run")
-    back = mat.opening.back.grown(distance)
-    for side, length in (("width", back.width), ("height", back.height)):
-        path = f"mat.1.groove.back.{side}"
-        ledger.figure(path, length, rules.GROOVE_BACK, opening=f"mat.1.back.{side}", **given)
-        names = {"back": path, "run": "mat.1.run"}
-        ledger.figure(f"mat.1.groove.face_cut.{side}", length + 2 * run, rules.GROOVE_CUT, **names)
-        ledger.figure(f"mat.1.groove.face_shaved.{side}", length - 2 * run, rules.GROOVE_SHAVED, **names)
-    return Groove(borders.plus(-distance), width, strip, back, back.grown(run), back.grown(-run))
+def _sides(size: Size) -> tuple[Length, Length]:
+    return size.width, size.height

@@ -22,7 +22,9 @@ WIDE_SHEET = Length.mm(600)
 """Above this a third hinge goes in the middle (common practice)."""
 
 
-def place_art(ledger: Ledger, art: Artwork, treatment: Treatment, window: Size, inner: Edges) -> ArtPlace:
+def place_art(
+    ledger: Ledger, art: Artwork, treatment: Treatment, window: Size, inner: Edges, *, scope: str = ""
+) -> ArtPlace:
     """Return where the sheet lies; `inner` is the borders from the package's edge to the sight of the window."""
     covered = _covered(ledger, art, treatment, window)
     left = ledger.figure(
@@ -34,7 +36,7 @@ def place_art(ledger: Ledger, art: Artwork, treatment: Treatment, window: Size, 
     image = None
     if art.image is not None:
         image = Rect(left + art.image.left, top + art.image.top, art.image.size)
-    return ArtPlace(Rect(left, top, art.least), image, Rect(inner.left, inner.top, window), covered)
+    return ArtPlace(art, Rect(left, top, art.least), image, Rect(inner.left, inner.top, window), covered, scope)
 
 
 def _covered(ledger: Ledger, art: Artwork, treatment: Treatment, window: Size) -> Edges:
@@ -102,7 +104,7 @@ def hinge(ledger: Ledger, treatment: Treatment, sheet: Size, outer: Size) -> Hin
     return Hinging(kind, tuple(at), board_edge)
 
 
-def lift_board(ledger: Ledger, art: Artwork, treatment: Treatment, mount: Board) -> Lift | None:
+def lift_board(ledger: Ledger, art: Artwork, treatment: Treatment, mount: Board, *, scope: str = "") -> Lift | None:
     """Return the boards that raise a floated sheet, None where nothing floats or nothing is left of them."""
     if treatment.window is not WindowFrom.FLOAT or not treatment.float_lift:
         return None
@@ -120,7 +122,7 @@ def lift_board(ledger: Ledger, art: Artwork, treatment: Treatment, mount: Board)
     height = ledger.figure(
         "lift.rise", layers * mount.caliper, rules.LIFT_RISE, layers="lift.layers", caliper="lift.caliper"
     )
-    return Lift(Size(*sides), layers, height)
+    return Lift(scope, Size(*sides), layers, height)
 
 
 def cut_strips(

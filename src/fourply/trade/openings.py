@@ -1,21 +1,26 @@
 """The openings of a stack of mats, from the window outwards: back, face and sight of each, and what shows of it.
 
 The window is the sight of the innermost mat (or of a fillet in it). Each mat above opens wider by its reveal, which a
-person gives as the difference of two guide settings or as the flat strip of colour they want to see.
+person gives as the difference of two guide settings or as the flat strip of colour they want to see. Sizes are those
+of the box round an opening; its shape says how it is cut.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
-from fourply.measure.rounding import down, half_even, to_grid, up
+from fourply.measure.rounding import Grid, down, from_mm, half_even, to_grid, up
 from fourply.measure.size import Size
-from fourply.trade import rules
+from fourply.trade import opening_rules, rules
 from fourply.trade.formulas import bevel_run, slant
 from fourply.trade.materials import Board, Fillet, Materials
 from fourply.trade.package import Opening
+from fourply.trade.shapes.regular import RegularPolygon
+from fourply.trade.shapes.rule import ShapeKind, ShapeRule
+from fourply.trade.shapes.shape import Shape
 from fourply.trade.treatment import Bevel, MatRule, RevealMeans, Treatment, WindowFrom
 from fourply.trade.window import window_path
 from fourply.working.ledger import Ledger
@@ -33,149 +38,286 @@ _FROM_STRIP: dict[tuple[Bevel, Bevel], Rule] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Opened:
-    """One mat with its opening: what is known before there are borders. The reveal and strip beside the mat above."""
+class Sheet:
+    """The board of one mat with the run of its bevel: what all its openings share."""
 
-    rule: MatRule
     board: Board
+    run: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """One opening of one mat: what is known before there are borders. The reveal and strip beside the mat above.
+
+    A mat that is set back out of sight has a reveal below nothing and no strip.
+    """
+
+    number: int
+    rule: MatRule
     run: Length
     opening: Opening
     reveal: Length
     strip: Length
 
 
-def open_mats(
-    ledger: Ledger, window: Size, treatment: Treatment, materials: Materials, *, fillet: Fillet | None
-) -> tuple[Opened, ...]:
-    """Return every mat of the treatment with its opening round the window, the top mat first."""
+def enter_boards(ledger: Ledger, treatment: Treatment, materials: Materials) -> tuple[Sheet, ...]:
+    """Return the board and run of every mat, the top mat first."""
     ledger.given("bevel.angle_deg", treatment.bevel_deg, treatment.origin("bevel_deg"))
-    boards = [materials.board(rule.board) for rule in treatment.mats]
-    runs = [_enter_run(ledger, number, board, treatment.bevel_deg) for number, board in enumerate(boards, start=1)]
-    last = len(boards)
-    openings = [_innermost(ledger, treatment, window, run=runs[-1], fillet=fillet)]
-    reveals = [ZERO]
-    for number in range(last - 1, 0, -1):
-        reveal = _reveal(ledger, number, treatment, runs)
-        above = treatment.mats[number - 1].bevel
-        openings.insert(0, _above(ledger, number, above, openings[0], run=runs[number - 1], reveal=reveal))
-        reveals.insert(1, reveal)
-    _enter_window(ledger, treatment, openings[-1], fillet)
-    strips = [ZERO, *(_strip(ledger, number, openings) for number in range(2, last + 1))]
-    return tuple(Opened(*each) for each in zip(treatment.mats, boards, runs, openings, reveals, strips, strict=True))
+    boards = (materials.board(rule.board) for rule in treatment.mats)
+    return tuple(
+        Sheet(board, _enter_run(ledger, number, board, treatment.bevel_deg))
+        for number, board in enumerate(boards, start=1)
+    )
+
+
+def open_mats(
+    ledger: Ledger, window: Size, treatment: Treatment, sheets: tuple[Sheet, ...], *, fillet: Fillet | None
+) -> tuple[Opened, ...]:
+    """Return one opening through all mats round the window, that of the top mat first.
+
+    Raises BadTreatment where an opening closes or a shape does not fit.
+    """
+    return _Opening(ledger, treatment, sheets, fillet).through(window)
 
 
 def _enter_run(ledger: Ledger, number: int, board: Board, angle_deg: float) -> Length:
     origin = f"board {board.name}" + ("" if board.measured else " (nominal, not measured)")
     ledger.given(f"mat.{number}.caliper", board.caliper, origin)
-    ledger.figure(
-        f"mat.{number}.slant",
-        slant(board.caliper, angle_deg),
-        rules.SLANT,
-        caliper=f"mat.{number}.caliper",
-        angle="bevel.angle_deg",
-    )
-    return ledger.figure(
-        f"mat.{number}.run",
-        bevel_run(board.caliper, angle_deg),
-        rules.RUN,
-        caliper=f"mat.{number}.caliper",
-        angle="bevel.angle_deg",
-    )
+    names = {"caliper": f"mat.{number}.caliper", "angle": "bevel.angle_deg"}
+    ledger.figure(f"mat.{number}.slant", slant(board.caliper, angle_deg), rules.SLANT, **names)
+    return ledger.figure(f"mat.{number}.run", bevel_run(board.caliper, angle_deg), rules.RUN, **names)
 
 
-def _innermost(ledger: Ledger, treatment: Treatment, window: Size, *, run: Length, fillet: Fillet | None) -> Opening:
-    number, bevel = len(treatment.mats), treatment.mats[-1].bevel
-    wanted = window_path(treatment)
-    sight, names = window, {side: f"{wanted}.{side}" for side in _SIDES}
-    if fillet is not None:
-        ledger.given("fillet.shown", fillet.shown, f"fillet {fillet.name}")
+class _Opening:
+    """One opening while it is taken from the window out through the mats."""
+
+    def __init__(self, ledger: Ledger, treatment: Treatment, sheets: tuple[Sheet, ...], fillet: Fillet | None) -> None:
+        self.ledger, self.treatment, self.fillet = ledger, treatment, fillet
+        self.mats, self.runs = treatment.mats, [sheet.run for sheet in sheets]
+
+    def through(self, window: Size) -> tuple[Opened, ...]:
+        last = len(self.mats)
+        openings = {last: self._innermost(window)}
+        reveals = {1: ZERO}
+        seen = [number for number, mat in enumerate(self.mats, start=1) if not mat.setback]
+        for above, under in reversed(list(zip(seen, seen[1:], strict=False))):
+            reveals[under] = self._reveal(above, under)
+            openings[above] = self._above(above, under, openings[under], reveals[under])
+        self._enter_window(openings[last])
+        strips = {under: self._strip(above, under, openings, reveals[under]) for above, under in zip(seen, seen[1:], strict=False)}
+        for number in range(2, last):
+            if self.mats[number - 1].setback:
+                reveals[number] = self._set_back(number)
+                openings[number] = self._grown(number, number - 1, openings[number - 1], -reveals[number])
+        return tuple(
+            Opened(n, mat, self.runs[n - 1], openings[n], reveals[n], strips.get(n, ZERO))
+            for n, mat in enumerate(self.mats, start=1)
+        )
+
+    def _rule(self, number: int) -> ShapeRule | None:
+        own = self.mats[number - 1].shape
+        return own or (self.treatment.shape if number == len(self.mats) else None)
+
+    def _innermost(self, window: Size) -> Opening:
+        number = len(self.mats)
+        rule, bevel = self._rule(number) or ShapeRule(), self.mats[-1].bevel
+        sight, names = self._inside_of(window)
+        if self.fillet is not None and rule.kind is not ShapeKind.RECTANGLE:
+            found = "a fillet is made of straight rails, and the window is not a rectangle"
+            raise BadTreatment("fillet", found, "a rectangular window, or no fillet")
+        if bevel is Bevel.REVERSE:
+            return self._innermost_reverse(rule, sight, names)
+        shape = rule.fit(sight)
+        if shape.size == sight:
+            for side in _SIDES:
+                self.ledger.figure(f"mat.{number}.back.{side}", _side(sight, side), rules.BACK_IS_SIGHT, window=names[side])
+        elif shape.size.width == shape.size.height == min(sight.width, sight.height):
+            for side in _SIDES:
+                path = f"mat.{number}.back.{side}"
+                self.ledger.figure(path, _side(shape.size, side), opening_rules.BACK_OF_SHAPE, **names)
+        else:
+            self._in_room(number, shape, sight, names)
+        return self._faced(number, shape)
+
+    def _inside_of(self, window: Size) -> tuple[Size, dict[str, str]]:
+        """Return the sight of the innermost mat and the paths of its sides: the window, or what goes round a fillet."""
+        wanted, fillet = window_path(self.treatment), self.fillet
+        if fillet is None:
+            return window, {side: f"{wanted}.{side}" for side in _SIDES}
+        self.ledger.given("fillet.shown", fillet.shown, f"fillet {fillet.name}")
         sight = window.grown(fillet.shown)
-        names = {side: f"fillet.{side}" for side in _SIDES}
         for side in _SIDES:
             operands = {"window": f"{wanted}.{side}", "shown": "fillet.shown"}
-            ledger.figure(names[side], _side(sight, side), rules.BACK_AROUND_FILLET, **operands)
-    backs = []
-    for side in _SIDES:
-        inner, path = _side(sight, side), f"mat.{number}.back.{side}"
-        if bevel is Bevel.NORMAL:
-            backs.append(ledger.figure(path, inner, rules.BACK_IS_SIGHT, window=names[side]))
-            continue
-        covers = treatment.window is WindowFrom.SHEET
-        back = to_grid(inner + 2 * run, treatment.grid, down if covers else up)
-        operands = {"sight": names[side], "run": f"mat.{number}.run", "grid": "grid"}
-        rule = rules.BACK_OF_REVERSE if covers else rules.BACK_OF_REVERSE_CLEAR
-        backs.append(ledger.figure(path, back, rule, **operands))
-    return _faced(ledger, number, Size(*backs), run, bevel)
+            self.ledger.figure(f"fillet.{side}", _side(sight, side), rules.BACK_AROUND_FILLET, **operands)
+        return sight, {side: f"fillet.{side}" for side in _SIDES}
+
+    def _in_room(self, number: int, shape: Shape, sight: Size, names: dict[str, str]) -> None:
+        """Enter the box of a shape that cannot fill its room on both sides."""
+        for side in _SIDES:
+            share = _side(shape.size, side).nm / _side(sight, side).nm
+            self.ledger.given(f"mat.{number}.share.{side}", share, f"shape {shape.words}")
+            operands = {"room": names[side], "share": f"mat.{number}.share.{side}"}
+            self.ledger.figure(f"mat.{number}.back.{side}", _side(shape.size, side), opening_rules.BACK_IN_ROOM, **operands)
+
+    def _innermost_reverse(self, rule: ShapeRule, sight: Size, names: dict[str, str]) -> Opening:
+        """The back line of a reverse bevel is marked on the grid, so it has the last word on the sight."""
+        number, run = len(self.mats), self.runs[-1]
+        covers = self.treatment.window is WindowFrom.SHEET
+        backs = []
+        for side in _SIDES:
+            back = to_grid(_side(sight, side) + 2 * run, self.treatment.grid, down if covers else up)
+            operands = {"sight": names[side], "run": f"mat.{number}.run", "grid": "grid"}
+            wanted = rules.BACK_OF_REVERSE if covers else rules.BACK_OF_REVERSE_CLEAR
+            path = f"mat.{number}.back.{side}"
+            if rule.kind is ShapeKind.RECTANGLE:
+                backs.append(self.ledger.figure(path, back, wanted, **operands))
+            else:
+                backs.append(self.ledger.figure(f"mat.{number}.room.{side}", back, wanted, **operands))
+        room = Size(*backs)
+        shape = rule.fit(room)
+        if rule.kind is not ShapeKind.RECTANGLE:
+            self._in_room(number, shape, room, {side: f"mat.{number}.room.{side}" for side in _SIDES})
+        return self._faced(number, shape)
+
+    def _above(self, number: int, under: int, below: Opening, reveal: Length) -> Opening:
+        """Return the opening of a mat that shows the mat under it by the reveal."""
+        rule = self._rule(number)
+        if rule is None or (rule.kind is below.shape.kind and rule.kind in _GROW_ALIKE):
+            return self._grown(number, under, below, reveal)
+        names = {"under": "", "reveal": f"mat.{under}.reveal"}
+        if rule.kind is ShapeKind.CIRCLE:
+            return self._faced(number, rule.fit(self._circle_round(number, under, below, reveal)))
+        sides = []
+        for side in _SIDES:
+            path, names["under"] = f"mat.{number}.back.{side}", f"mat.{under}.back.{side}"
+            length = _side(below.back, side)
+            if rule.kind is ShapeKind.OVAL:
+                value = _up(length.as_mm * math.sqrt(2) + 2 * reveal.as_mm, self.treatment.grid)
+                sides.append(self.ledger.figure(path, value, opening_rules.BACK_ROUND_UNDER, **names, grid="grid"))
+            else:
+                sides.append(self.ledger.figure(path, length + 2 * reveal, rules.BACK_OVER_UNDER, **names))
+        shape = rule.fit(Size(*sides))
+        if shape.size != Size(*sides):
+            found = f"a {shape.words} cannot be drawn round an opening of these proportions"
+            raise BadTreatment(f"mat.{number}.shape", found, "a shape that takes any width and height")
+        return self._faced(number, shape)
+
+    def _circle_round(self, number: int, under: int, below: Opening, reveal: Length) -> Size:
+        across = _up(math.hypot(below.back.width.as_mm, below.back.height.as_mm) + 2 * reveal.as_mm, self.treatment.grid)
+        names = {side: f"mat.{under}.back.{side}" for side in _SIDES} | {"reveal": f"mat.{under}.reveal"}
+        for side in _SIDES:
+            path = f"mat.{number}.back.{side}"
+            self.ledger.figure(path, across, opening_rules.CIRCLE_ROUND_UNDER, **names, grid="grid")
+        return Size(across, across)
+
+    def _grown(self, number: int, under: int, below: Opening, reveal: Length) -> Opening:
+        """Return the opening of the same kind with every guide set wider by the reveal."""
+        shape = below.shape.grown(reveal)
+        plain = shape.size == below.back.grown(reveal)
+        reveal_path = f"mat.{under}.reveal" if number < under else f"treatment.setback.{number}"
+        operands = {"reveal": reveal_path}
+        if not plain:
+            operands |= {"apothem": self._apothem(below.shape, f"mat.{under}.apothem")}
+        rule = rules.BACK_OVER_UNDER if plain else opening_rules.GROWN_POLYGON
+        for side in _SIDES:
+            under_path = f"mat.{under}.back.{side}"
+            self.ledger.figure(f"mat.{number}.back.{side}", _side(shape.size, side), rule, under=under_path, **operands)
+        return self._faced(number, shape)
+
+    def _apothem(self, shape: Shape, path: str) -> str:
+        """Enter how far the flats of a regular polygon are from its middle; returns its path."""
+        if not isinstance(shape, RegularPolygon):
+            raise BadTreatment("shape", f"a {shape.words} has no wider opening round it", "one mat, or another shape")
+        self.ledger.given(path, from_mm(shape.apothem_mm), f"shape {shape.words}")
+        return path
+
+    def _faced(self, number: int, shape: Shape) -> Opening:
+        bevel, run, back = self.mats[number - 1].bevel, self.runs[number - 1], shape.size
+        sign, rule = (1, rules.FACE_NORMAL) if bevel is Bevel.NORMAL else (-1, rules.FACE_REVERSE)
+        face = _face_box(shape, sign * run)
+        if face is None:
+            raise BadTreatment(f"mat.{number}.face.width", "the bevel closes the opening", "a larger window")
+        operands = {"run": f"mat.{number}.run"}
+        if isinstance(shape, RegularPolygon):
+            rule = opening_rules.FACE_POLYGON if bevel is Bevel.NORMAL else opening_rules.FACE_POLYGON_REVERSE
+            operands["apothem"] = self._apothem(shape, f"mat.{number}.apothem")
+        for side in _SIDES:
+            self.ledger.figure(f"mat.{number}.face.{side}", _side(face, side), rule, back=f"mat.{number}.back.{side}", **operands)
+        opening = Opening(back, face, bevel, shape, run)
+        outline = "back" if bevel is Bevel.NORMAL else "face"
+        for side in _SIDES:
+            path = f"mat.{number}.opening.{side}"
+            self.ledger.figure(path, _side(opening.sight, side), rules.OPENING, sight=f"mat.{number}.{outline}.{side}")
+        return opening
+
+    def _enter_window(self, innermost: Opening) -> None:
+        """Enter the window anew where a reverse bevel, marked on the grid, or a shape decides it."""
+        if window_path(self.treatment) == "window":
+            return
+        number, fillet = len(self.mats), self.fillet
+        for side in _SIDES:
+            sight, path = _side(innermost.sight, side), f"mat.{number}.opening.{side}"
+            if fillet is None:
+                rule = rules.WINDOW_IN_REVERSE if innermost.bevel is Bevel.REVERSE else opening_rules.WINDOW_OF_SHAPE
+                self.ledger.figure(f"window.{side}", sight, rule, opening=path)
+                continue
+            operands = {"opening": path, "shown": "fillet.shown"}
+            self.ledger.figure(f"window.{side}", sight - 2 * fillet.shown, rules.WINDOW_IN_FILLET, **operands)
+
+    def _reveal(self, above: int, under: int) -> Length:
+        """Return the guide difference between mat `above` and the next one that is seen under it."""
+        treatment, ledger = self.treatment, self.ledger
+        rule = treatment.mats[under - 1]
+        path, origin = f"mat.{under}.reveal", treatment.origin("mats")
+        if rule.means is RevealMeans.GUIDE:
+            return ledger.given(path, rule.reveal, origin)
+        bevels = (treatment.mats[above - 1].bevel, rule.bevel)
+        ledger.given(f"mat.{under}.strip_wanted", rule.reveal, origin)
+        names = {"strip": f"mat.{under}.strip_wanted", "run": f"mat.{under}.run", "grid": "grid"}
+        reveal = rule.reveal + (self.runs[under - 1] if rule.bevel is Bevel.NORMAL else -self.runs[under - 1])
+        if bevels[0] is Bevel.REVERSE:
+            reveal, names = reveal + self.runs[above - 1], names | {"above": f"mat.{above}.run"}
+        reveal = to_grid(reveal, treatment.grid, half_even)
+        return ledger.figure(path, max(reveal, ZERO), _FROM_STRIP[bevels], **names)
+
+    def _set_back(self, number: int) -> Length:
+        """Return the reveal, below nothing, of a mat that is set back behind the one above it."""
+        setback = self.mats[number - 1].setback
+        path = f"treatment.setback.{number}"
+        self.ledger.given(path, setback, self.treatment.origin("mats"))
+        return self.ledger.figure(f"mat.{number}.reveal", -setback, opening_rules.SETBACK, setback=path)
+
+    def _strip(self, number: int, under: int, openings: dict[int, Opening], reveal: Length) -> Length:
+        above, below = openings[number], openings[under]
+        strip = (above.sight.width - below.face.width) // 2
+        operands = {"sight": f"mat.{number}.opening.width", "face": f"mat.{under}.face.width"}
+        path = f"mat.{under}.strip"
+        same = above.shape.kind is below.shape.kind
+        narrowest = below.shape.narrowest(reveal) if same and reveal > ZERO else reveal
+        if not same or narrowest >= reveal:
+            return self.ledger.figure(path, strip, rules.STRIP, **operands)
+        self.ledger.figure(f"mat.{under}.strip_on_axes", strip, rules.STRIP, **operands)
+        least = self.ledger.given(f"mat.{under}.reveal_narrowest", narrowest, f"shape {below.shape.words}")
+        operands = {"strip": f"mat.{under}.strip_on_axes", "reveal": f"mat.{under}.reveal", "least": f"mat.{under}.reveal_narrowest"}
+        return self.ledger.figure(path, strip - (reveal - least), opening_rules.NARROWEST, **operands)
 
 
-def _enter_window(ledger: Ledger, treatment: Treatment, innermost: Opening, fillet: Fillet | None) -> None:
-    """Enter the window anew where a reverse bevel, marked on the grid, decides it."""
-    if innermost.bevel is Bevel.NORMAL:
-        return
-    number = len(treatment.mats)
-    for side in _SIDES:
-        sight, path = _side(innermost.sight, side), f"mat.{number}.opening.{side}"
-        if fillet is None:
-            ledger.figure(f"window.{side}", sight, rules.WINDOW_IN_REVERSE, opening=path)
-            continue
-        operands = {"opening": path, "shown": "fillet.shown"}
-        ledger.figure(f"window.{side}", sight - 2 * fillet.shown, rules.WINDOW_IN_FILLET, **operands)
+_GROW_ALIKE = frozenset({ShapeKind.RECTANGLE, ShapeKind.OVAL, ShapeKind.CIRCLE, ShapeKind.OCTAGON, ShapeKind.POLYGON})
+"""Kinds that need nothing but a size, so that naming them again for the mat above asks for the same shape grown."""
 
 
-def _above(ledger: Ledger, number: int, bevel: Bevel, under: Opening, *, run: Length, reveal: Length) -> Opening:
-    backs = [
-        ledger.figure(
-            f"mat.{number}.back.{side}",
-            _side(under.back, side) + 2 * reveal,
-            rules.BACK_OVER_UNDER,
-            under=f"mat.{number + 1}.back.{side}",
-            reveal=f"mat.{number + 1}.reveal",
-        )
-        for side in _SIDES
-    ]
-    return _faced(ledger, number, Size(*backs), run, bevel)
+def _face_box(shape: Shape, by: Length) -> Size | None:
+    """Return the box of the bevel's other edge, None where it closes; exact where the sides are straight."""
+    if isinstance(shape, RegularPolygon):
+        share = 1 + by.as_mm / shape.apothem_mm
+        sides = [from_mm(side.as_mm * share) for side in (shape.size.width, shape.size.height)]
+    else:
+        sides = [side + 2 * by for side in (shape.size.width, shape.size.height)]
+    return Size(*sides) if min(sides) > ZERO else None
 
 
-def _faced(ledger: Ledger, number: int, back: Size, run: Length, bevel: Bevel) -> Opening:
-    sign, rule = (1, rules.FACE_NORMAL) if bevel is Bevel.NORMAL else (-1, rules.FACE_REVERSE)
-    faces = []
-    for side in _SIDES:
-        face = _side(back, side) + 2 * sign * run
-        if face.nm <= 0:
-            raise BadTreatment(f"mat.{number}.face.{side}", "the bevel closes the opening", "a larger window")
-        operands = {"back": f"mat.{number}.back.{side}", "run": f"mat.{number}.run"}
-        ledger.figure(f"mat.{number}.face.{side}", face, rule, **operands)
-        faces.append(face)
-    opening = Opening(back, Size(*faces), bevel)
-    outline = "back" if bevel is Bevel.NORMAL else "face"
-    for side in _SIDES:
-        path = f"mat.{number}.opening.{side}"
-        ledger.figure(path, _side(opening.sight, side), rules.OPENING, sight=f"mat.{number}.{outline}.{side}")
-    return opening
-
-
-def _reveal(ledger: Ledger, above: int, treatment: Treatment, runs: list[Length]) -> Length:
-    """Return the guide difference between mat `above` and the one under it."""
-    under = above + 1
-    rule = treatment.mats[under - 1]
-    path, origin = f"mat.{under}.reveal", treatment.origin("mats")
-    if rule.means is RevealMeans.GUIDE:
-        return ledger.given(path, rule.reveal, origin)
-    bevels = (treatment.mats[above - 1].bevel, rule.bevel)
-    ledger.given(f"mat.{under}.strip_wanted", rule.reveal, origin)
-    names = {"strip": f"mat.{under}.strip_wanted", "run": f"mat.{under}.run", "grid": "grid"}
-    reveal = rule.reveal + (runs[under - 1] if rule.bevel is Bevel.NORMAL else -runs[under - 1])
-    if bevels[0] is Bevel.REVERSE:
-        reveal, names = reveal + runs[above - 1], names | {"above": f"mat.{above}.run"}
-    reveal = to_grid(reveal, treatment.grid, half_even)
-    return ledger.figure(path, max(reveal, ZERO), _FROM_STRIP[bevels], **names)
-
-
-def _strip(ledger: Ledger, number: int, openings: list[Opening]) -> Length:
-    above, under = openings[number - 2], openings[number - 1]
-    strip = (above.sight.width - under.face.width) // 2
-    operands = {"sight": f"mat.{number - 1}.opening.width", "face": f"mat.{number}.face.width"}
-    return ledger.figure(f"mat.{number}.strip", strip, rules.STRIP, **operands)
+def _up(mm: float, grid: Grid) -> Length:
+    return to_grid(from_mm(mm), grid, up)
 
 
 def _side(size: Size, side: str) -> Length:

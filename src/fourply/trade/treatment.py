@@ -16,6 +16,8 @@ from fourply.errors import Unknown
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import HALF_MILLIMETRE, THIRTY_SECOND, Grid
 from fourply.measure.size import Edges, Size
+from fourply.trade.accents import GrooveRule, InlayRule, LayoutRule, LineRule, SinkRule, TitleRule
+from fourply.trade.shapes.rule import ShapeRule
 
 
 class WindowFrom(Enum):
@@ -45,6 +47,15 @@ class BorderMeans(Enum):
 
     CUT = "cut"
     VISIBLE = "visible"
+
+
+class Service(Enum):
+    """How a frame's rails are bought: as sticks cut in the shop, cut to size, cut and joined, or whichever costs least."""
+
+    LENGTH = "length"
+    CHOP = "chop"
+    JOIN = "join"
+    CHEAPEST = "cheapest"
 
 
 class HingeKind(Enum):
@@ -86,16 +97,25 @@ class Bottom:
 
 @dataclass(frozen=True, slots=True)
 class MatRule:
-    """One mat of a stack: its board, and its reveal beside the mat above it (nothing for the top mat)."""
+    """One mat of a stack: its board, and its reveal beside the mat above it (nothing for the top mat).
+
+    Without a `shape` it opens as the mat under it does, the innermost as the treatment says. A mat with a `setback`
+    is a spacer: its opening lies so far back behind the mat above that nothing of it is seen.
+    """
 
     board: str
     reveal: Length = ZERO
     means: RevealMeans = RevealMeans.GUIDE
     bevel: Bevel = Bevel.NORMAL
+    shape: ShapeRule | None = None
+    setback: Length = ZERO
 
     def __post_init__(self) -> None:
-        if self.reveal < ZERO:
-            msg = "a reveal is not below nothing"
+        if self.reveal < ZERO or self.setback < ZERO:
+            msg = "a reveal or setback is not below nothing"
+            raise ValueError(msg)
+        if self.setback and self.shape is not None:
+            msg = "a mat that is set back out of sight follows the shape of the mat above it"
             raise ValueError(msg)
 
 
@@ -105,6 +125,7 @@ class Treatment:
 
     Borders are to the back line of the top mat; the window is the innermost sight. `outer` (or `frame`, a ready-made
     frame) fixes the package and lets the borders follow; `group` gives the works that name it one common outer size.
+    Where a mat has several openings, `openings` says for each what differs there (its shape, its window, its reveals).
     """
 
     window: WindowFrom = WindowFrom.SHEET
@@ -127,7 +148,14 @@ class Treatment:
     bevel_deg: float = 45.0
     inset: Length = Length.inches(1, 8)
     stack_cut: bool = True
-    groove: Length = ZERO
+    shape: ShapeRule = ShapeRule()
+    layout: LayoutRule = LayoutRule()
+    openings: tuple[Layer, ...] = ()
+    grooves: tuple[GrooveRule, ...] = ()
+    lines: tuple[LineRule, ...] = ()
+    title: TitleRule | None = None
+    inlay: InlayRule | None = None
+    sink: SinkRule | None = None
     fallout_trim: Length = Length.inches(1, 16)
     mount: str = "white 4-ply"
     backing: str = "foam board"
@@ -139,6 +167,7 @@ class Treatment:
     frame_sides: int = 4
     allowance: Length = Length.inches(1, 8)
     points: Length = Length.inches(1, 8)
+    service: Service = Service.CHEAPEST
     hinge: HingeKind = HingeKind.TEE
     grid: Grid = THIRTY_SECOND
     origins: Mapping[str, str] = field(default_factory=dict, compare=False)
@@ -146,6 +175,9 @@ class Treatment:
     def __post_init__(self) -> None:
         if not 1 <= len(self.mats) <= 4:
             msg = "a package has one to four mats"
+            raise ValueError(msg)
+        if self.mats[0].setback or self.mats[-1].setback:
+            msg = "a mat that is set back out of sight lies between two that are seen"
             raise ValueError(msg)
         if not 20.0 <= self.bevel_deg <= 90.0:
             msg = "a bevel is 20 to 90 degrees to the face of the board (45 is usual)"
@@ -191,6 +223,11 @@ METRIC = Treatment(
 """The shop defaults of the two systems, with their materials of the starter set."""
 
 FIELDS = tuple(each.name for each in fields(Treatment) if each.name != "origins")
+OPENING_FIELDS = (
+    *("window", "shape", "mats", "overlap", "overlap_least", "float_gap"),
+    *("paper_sides", "paper_top", "paper_bottom"),
+)
+"""What may differ from one opening of a mat to the next."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +241,24 @@ class Layer:
         for key in self.values:
             if key not in FIELDS:
                 raise Unknown("rule of a treatment", key, FIELDS)
+
+
+def for_opening(treatment: Treatment, number: int) -> Treatment:
+    """Return the treatment of one opening of several, the first being 1.
+
+    Raises Unknown for a rule that all openings of a mat share, ValueError where the opening names other boards.
+    """
+    if not 1 <= number <= len(treatment.openings):
+        return treatment
+    layer = treatment.openings[number - 1]
+    for key in layer.values:
+        if key not in OPENING_FIELDS:
+            raise Unknown("rule of one opening", key, OPENING_FIELDS)
+    own = settle(treatment, [layer])
+    if [mat.board for mat in own.mats] != [mat.board for mat in treatment.mats]:
+        msg = "all openings are cut in the same boards: an opening names them again in the same order"
+        raise ValueError(msg)
+    return own
 
 
 def settle(shop: Treatment, layers: Iterable[Layer]) -> Treatment:

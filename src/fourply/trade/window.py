@@ -13,7 +13,7 @@ from fourply.measure.size import Size
 from fourply.trade import rules
 from fourply.trade.formulas import skew_drift
 from fourply.trade.treatment import Bevel, Treatment, WindowFrom
-from fourply.trade.work import Artwork, Work
+from fourply.trade.work import Artwork
 from fourply.working.ledger import Ledger
 
 
@@ -25,10 +25,8 @@ def enter_rule(ledger: Ledger, treatment: Treatment, name: str) -> Length:
     return ledger.given(f"treatment.{name}", value, treatment.origin(name))
 
 
-def enter_art(ledger: Ledger, work: Work) -> None:
-    """Enter what was measured of the work, with where it was read."""
-    origin = str(work.source) or "measured"
-    art = work.art
+def enter_art(ledger: Ledger, art: Artwork, origin: str) -> None:
+    """Enter what was measured of a sheet, with where it was read."""
     ledger.given("art.width", art.width.least, f"{origin}, least measured" if _differ(art) else origin)
     ledger.given("art.height", art.height.least, f"{origin}, least measured" if _differ(art) else origin)
     if _differ(art):
@@ -42,20 +40,25 @@ def enter_art(ledger: Ledger, work: Work) -> None:
     ledger.given("art.thickness", art.thickness, origin)
 
 
-def settle_window(ledger: Ledger, work: Work, treatment: Treatment) -> Size:
+def settle_window(ledger: Ledger, art: Artwork, treatment: Treatment) -> Size:
     """Return the wanted sight of the window; raises BadTreatment where there is none."""
-    ledger.given("grid", treatment.grid.step, treatment.origin("grid"))
     window = {
         WindowFrom.SHEET: _from_sheet,
         WindowFrom.IMAGE: _from_image,
         WindowFrom.FLOAT: _from_float,
     }[treatment.window]
-    return window(ledger, work.art, treatment)
+    return window(ledger, art, treatment)
 
 
 def window_path(treatment: Treatment) -> str:
-    """Return the start of the wanted window's path: with a reverse bevel the marking grid has the last word."""
-    return "window" if treatment.mats[-1].bevel is Bevel.NORMAL else "window.wanted"
+    """Return the start of the wanted window's path.
+
+    With a reverse bevel the marking grid has the last word on the window, with a shape that cannot take any width and
+    height the shape has.
+    """
+    innermost = treatment.mats[-1]
+    shape = innermost.shape or treatment.shape
+    return "window" if innermost.bevel is Bevel.NORMAL and shape.fills else "window.wanted"
 
 
 def _differ(art: Artwork) -> bool:

@@ -59,7 +59,7 @@ class Artwork:
     """A sheet with its image. `image` is the image's place on the sheet, from its top left.
 
     `skew_deg` is how far the sheet is from square. A paper of 0.3 mm is assumed until it is measured. `sheet_is_image`
-    says that only the image's size was known.
+    says that only the image's size was known. `name` tells the sheets of one work apart.
     """
 
     width: Readings
@@ -69,6 +69,7 @@ class Artwork:
     thickness: Length = Length.mm(3, 10)
     zones: tuple[Zone, ...] = ()
     sheet_is_image: bool = False
+    name: str = ""
 
     def __post_init__(self) -> None:
         sheet = Rect.at(ZERO, ZERO, self.width.most, self.height.most)
@@ -106,7 +107,10 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One framed piece: its number in the list, its art, how many alike are wanted."""
+    """One framed piece: its number in the list, its art, how many alike are wanted.
+
+    A mat with several openings holds `others` besides, in the order of the openings.
+    """
 
     id: str
     title: str
@@ -116,6 +120,7 @@ class Work:
     copies: int = 1
     notes: str = ""
     source: Source = Source("")
+    others: tuple[Artwork, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.id.strip():
@@ -124,3 +129,8 @@ class Work:
         if self.copies < 1:
             msg = "at least one of a work is wanted"
             raise ValueError(msg)
+
+    @property
+    def arts(self) -> tuple[Artwork, ...]:
+        """Every sheet that the work holds, in the order of the openings."""
+        return (self.art, *self.others)
