@@ -15,6 +15,7 @@ from fourply.measure.length import Length
 from fourply.measure.size import Edges, Rect, Size
 from fourply.trade.findings import Finding, Level
 from fourply.trade.materials import Backing, Board, Fillet, Glazing, Moulding, Spacer
+from fourply.trade.money import Money
 from fourply.trade.treatment import Bevel, HingeKind, Treatment
 from fourply.trade.work import Work
 from fourply.working.working import Figures
@@ -112,7 +113,11 @@ class Rail:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The frame: what the package lies in, what is seen through, what it measures outside; its rails."""
+    """The frame: what the package lies in, what is seen through, what it measures outside; its rails.
+
+    `chop` is what its rails cost cut to size by the supplier, `join` what they cost cut and joined; None where that is
+    not offered.
+    """
 
     moulding: Moulding
     rabbet: Size
@@ -120,6 +125,8 @@ class Frame:
     outside: Size
     rails: tuple[Rail, ...]
     sides: int = 4
+    chop: Money | None = None
+    join: Money | None = None
 
     @property
     def least_lip(self) -> Length:
