@@ -47,6 +47,15 @@ class BorderMeans(Enum):
     VISIBLE = "visible"
 
 
+class Service(Enum):
+    """How a frame's rails are bought: as sticks cut in the shop, cut to size, cut and joined, or whichever costs least."""
+
+    LENGTH = "length"
+    CHOP = "chop"
+    JOIN = "join"
+    CHEAPEST = "cheapest"
+
+
 class HingeKind(Enum):
     """How the art is held to its mount board."""
 
@@ -139,6 +148,7 @@ class Treatment:
     frame_sides: int = 4
     allowance: Length = Length.inches(1, 8)
     points: Length = Length.inches(1, 8)
+    service: Service = Service.CHEAPEST
     hinge: HingeKind = HingeKind.TEE
     grid: Grid = THIRTY_SECOND
     origins: Mapping[str, str] = field(default_factory=dict, compare=False)
