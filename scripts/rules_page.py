@@ -26,7 +26,10 @@ practice* is what shops do, with no publication to point to; *derived* follows f
 def page() -> str:
     """Return the page as text."""
     found = [
-        value for module in (rules, service, settings, fitting) for value in vars(module).values() if isinstance(value, Rule)
+        value
+        for module in (rules, service, settings, fitting)
+        for value in vars(module).values()
+        if isinstance(value, Rule)
     ]
     lines = {rule.id: _line(rule) for rule in found if rule.formula}
     return _HEAD + "".join(lines.values())
