@@ -58,9 +58,9 @@ def solve(asked: Flat | Long, tell: Tell) -> FlatSolved | StickPlan:
 @cache
 def _load() -> None:
     """Load the compiled loops of the planner, once a process."""
-    from fourply.planning.warm import warm  # noqa: PLC0415 (the compiler is loaded only where it is needed)
+    from fourply.planning.warm import load  # noqa: PLC0415 (the compiler is loaded only where it is needed)
 
-    warm()
+    load()
 
 
 def _without_what_cannot_be_cut(problem: Problem) -> Problem:
