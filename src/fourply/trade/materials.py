@@ -117,8 +117,8 @@ class ChopTerms:
 class Moulding:
     """A profile: face width, lip over the package, rabbet depth front to back, height of the stick.
 
-    `kerf` is what the saw takes at each mitre; nothing for a chopper. `chop` says what rails cut to size by the supplier
-    cost, `join` what it costs to have them joined as well; None where the supplier does not offer it.
+    `kerf` is what the saw takes at each mitre; nothing for a chopper. `chop` says what rails cut to size by the
+    supplier cost, `join` what it costs to have them joined as well; None where the supplier does not offer it.
     """
 
     name: str
@@ -219,8 +219,8 @@ class CuttingRules:
     `trim` comes off each factory edge of a board, `end_trim` off a fresh stick; `least_piece` is the narrowest piece
     that the cutter holds, `longest_cut` the longest it makes; `least_break` is the narrowest strip of glass that
     breaks cleanly; `keep_*` is the least remnant worth keeping; `fallout_cost` what squaring up one fallout costs, in
-    hundredths of the currency. With a `labour_rate` (an hour) the minutes that it takes to chop and to join a frame count
-    where ways of getting frames are compared; without one, no labour counts.
+    hundredths of the currency. With a `labour_rate` (an hour) the minutes that it takes to chop and to join a frame
+    count where ways of getting frames are compared; without one, no labour counts.
     """
 
     trim: Length = Length.inches(1, 8)
