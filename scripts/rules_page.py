@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from fourply.bench import fitting, settings
-from fourply.trade import rules
+from fourply.trade import rules, service
 from fourply.working.working import Rounding, Rule
 
 PAGE = Path(__file__).parent.parent / "docs" / "rules.md"
@@ -26,7 +26,10 @@ practice* is what shops do, with no publication to point to; *derived* follows f
 def page() -> str:
     """Return the page as text."""
     found = [
-        value for module in (rules, settings, fitting) for value in vars(module).values() if isinstance(value, Rule)
+        value
+        for module in (rules, service, settings, fitting)
+        for value in vars(module).values()
+        if isinstance(value, Rule)
     ]
     lines = {rule.id: _line(rule) for rule in found if rule.formula}
     return _HEAD + "".join(lines.values())

@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from fourply.app.ports import Compute
 from fourply.cli.parts import Parts
+
+LOADS = ("fourply.app.loaded",)
+"""What worker processes have loaded before they are forked."""
 
 
 def parts() -> Parts:
     """Return what the command line is handed."""
-    return Parts(compute=compute)
+    return Parts(compute=compute, prepare=prepare)
+
+
+def prepare(workers: int | None = None, cluster: str | None = None) -> None:
+    """Begin to get ready what `compute` will need, and return at once."""
+    if cluster is None and workers != 1:
+        from fourply.compute.start import prepare as begin  # noqa: PLC0415
+
+        begin(LOADS)
 
 
 def compute(workers: int | None = None, cluster: str | None = None) -> Compute:
@@ -24,7 +37,7 @@ def compute(workers: int | None = None, cluster: str | None = None) -> Compute:
     if workers is not None:
         from fourply.compute.pool import Pool  # noqa: PLC0415
 
-        return Pool(workers)
+        return Pool(workers, LOADS)
     from fourply.compute.sized import sized  # noqa: PLC0415
 
-    return sized
+    return partial(sized, loads=LOADS)

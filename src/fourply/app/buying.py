@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from fourply.app.cutting import Cutting, FlatCutting, LongCutting
+from fourply.app.framing import Bought
 from fourply.measure.length import Length
 from fourply.measure.size import Size
 from fourply.planning.plan import Source
@@ -20,6 +21,7 @@ from fourply.trade.materials import Materials, Moulding, Offcut, Offer, Stick
 from fourply.trade.money import Money
 from fourply.trade.package import Package
 from fourply.trade.parts import Stuff
+from fourply.trade.treatment import Service
 
 
 class Do(Enum):
@@ -80,6 +82,7 @@ def what_to_buy(packages: Iterable[Package], cutting: Cutting, materials: Materi
         lines += _flat(flat, materials)
     for long in cutting.longs:
         lines += _long(long, materials)
+    lines += _bought(cutting)
     frames = sum(package.work.copies for package in packages if package.frame)
     lines += [
         Line(Do.BUY, "hardware", each.name, None, None, each.per_frame * frames, each.cost)
@@ -88,6 +91,19 @@ def what_to_buy(packages: Iterable[Package], cutting: Cutting, materials: Materi
     ]
     order = list(Do)
     return tuple(sorted(lines, key=lambda line: order.index(line.do)))
+
+
+def _bought(cutting: Cutting) -> Iterator[Line]:
+    """Yield a line for all frames that are bought alike: one size of one moulding, in one way."""
+    alike: dict[tuple[Service, str, Size, Money | None], list[Bought]] = {}
+    for framing in cutting.framings:
+        for each in framing.bought:
+            key = (each.service, framing.moulding, each.wanted.size, each.price)
+            alike.setdefault(key, []).append(each)
+    for (service, moulding, size, price), frames in alike.items():
+        works = ", ".join(each.wanted.work for each in frames)
+        copies = sum(each.copies for each in frames)
+        yield Line(Do.BUY, service.value, moulding, size, None, copies, price, f"for {works}")
 
 
 def chops(packages: Iterable[Package]) -> Iterator[Chop]:

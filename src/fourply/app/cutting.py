@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
 
+from fourply.app.framing import NO_LABOUR, Bought, Labour, Wanted, wanted_frames
+from fourply.app.mixing import Mixed, Ways
 from fourply.app.ports import Compute, Progress, Standing, Task, silent
 from fourply.app.solving import Flat, FlatSolved, Long, solve
 from fourply.errors import FourplyError
@@ -26,6 +28,7 @@ from fourply.planning.stick_problem import Rail, Stick, StickPlan, StickProblem
 from fourply.trade import materials as shop
 from fourply.trade.package import Package
 from fourply.trade.parts import FlatPart, LongPart, Stuff, flat_parts, long_parts
+from fourply.trade.treatment import Service
 
 _RAILS_LIKE_ONE_PIECE = 8
 """Rails that take about as long to plan as one rectangle does: a guess, which decides only where that is done."""
@@ -62,12 +65,27 @@ class Unplanned:
 
 
 @dataclass(frozen=True, slots=True)
+class Framing:
+    """How the frames of one moulding are had: those that could be bought cut to size, those that are, all the plans.
+
+    `mixed` is None where no frame has a price.
+    """
+
+    moulding: str
+    wanted: tuple[Wanted, ...]
+    labour: Labour
+    bought: tuple[Bought, ...]
+    mixed: Mixed | None
+
+
+@dataclass(frozen=True, slots=True)
 class Cutting:
     """All plans of a show, and the pieces that no plan holds."""
 
     flats: tuple[FlatCutting, ...]
     longs: tuple[LongCutting, ...]
     unplanned: tuple[Unplanned, ...]
+    framings: tuple[Framing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +118,26 @@ class _LongJob:
     material: str
     parts: Mapping[str, LongPart]
     problem: StickProblem
+    frames: tuple[Wanted, ...] = ()
+    labour: Labour = NO_LABOUR
 
     def task(self, budget: Budget) -> Task[Flat | Long]:
-        return Task(self.material, Long(self.problem, budget), len(self.problem.rails) // _RAILS_LIKE_ONE_PIECE)
+        return Task(
+            self.material, Long(self.problem, budget, self._ways()), len(self.problem.rails) // _RAILS_LIKE_ONE_PIECE
+        )
+
+    def _ways(self) -> Ways | None:
+        """Return what may be bought at a price, and what is to be bought; None where everything is cut."""
+        if not self.frames:
+            return None
+        labour = self.labour
+        may = tuple(each.rail_set(each.bought(labour), labour) for each in self.frames)
+        chosen = tuple(
+            each.rail_set(each.service, labour, must=True) if each.price(each.service) else free
+            for each, free in zip(self.frames, may, strict=True)
+            if each.service is not Service.LENGTH
+        )
+        return Ways(may, chosen)
 
 
 def plan_cutting(packages: Iterable[Package], materials: shop.Materials, means: Means) -> Cutting:
@@ -114,13 +149,16 @@ def plan_cutting(packages: Iterable[Package], materials: shop.Materials, means: 
         flat_job, left = _flat_job(stuff, material, flat, materials)
         jobs += [flat_job] if flat_job else []
         unplanned += left
+    frames = wanted_frames(packages)
     for (stuff, material), long in _by_material(part for package in packages for part in long_parts(package)).items():
-        long_job, left = _long_job(stuff, material, long, materials)
+        wanted = frames.get(material, ()) if stuff is Stuff.MOULDING else ()
+        long_job, left = _long_job(stuff, material, long, materials, wanted)
         jobs += [long_job] if long_job else []
         unplanned += left
     watch = _Planning([job.material for job in jobs], means.progress)
     results = means.compute(solve, [job.task(means.budget) for job in jobs], watch)
-    return _gathered(zip(jobs, results, strict=True), unplanned)
+    unpriced = _unpriced(frames)
+    return _gathered(zip(jobs, results, strict=True), unplanned, unpriced)
 
 
 class _Planning:
@@ -148,9 +186,12 @@ class _Planning:
 
 
 def _gathered(
-    solved: Iterable[tuple[_FlatJob | _LongJob, FlatSolved | StickPlan | FourplyError]], left: list[Unplanned]
+    solved: Iterable[tuple[_FlatJob | _LongJob, FlatSolved | StickPlan | Mixed | FourplyError]],
+    left: list[Unplanned],
+    unpriced: Mapping[str, Framing],
 ) -> Cutting:
     """Return every plan with its pieces, and as unplanned what has none."""
+    framings = dict(unpriced)
     flats: list[FlatCutting] = []
     longs: list[LongCutting] = []
     unplanned = list(left)
@@ -163,9 +204,35 @@ def _gathered(
                 unplanned += (Unplanned(part, why) for key, part in parts.items() if key not in fit)
             case _LongJob(stuff, material, parts, problem), StickPlan():
                 longs.append(LongCutting(stuff, material, parts, problem, result))
+            case _LongJob(stuff, material, parts), Mixed(chosen=mix):
+                if mix.problem and mix.plan:
+                    cut = {rail.key: parts[rail.key] for rail in mix.problem.rails}
+                    longs.append(LongCutting(stuff, material, cut, mix.problem, mix.plan))
+                framings[material] = _framing(job, result, framings.get(material))
             case _:
                 unplanned += (Unplanned(part, str(result)) for part in job.parts.values())
-    return Cutting(tuple(flats), tuple(longs), tuple(unplanned))
+    return Cutting(tuple(flats), tuple(longs), tuple(unplanned), tuple(framings.values()))
+
+
+def _unpriced(frames: Mapping[str, tuple[Wanted, ...]]) -> dict[str, Framing]:
+    """Return, by moulding, the frames that are to be bought in a way that has no price."""
+    found = {}
+    for moulding, wanted in frames.items():
+        bought = tuple(Bought(each, each.copies, each.service, None) for each in wanted if each.unpriced)
+        if bought:
+            found[moulding] = Framing(moulding, (), NO_LABOUR, bought, None)
+    return found
+
+
+def _framing(job: _LongJob, result: Mixed, unpriced: Framing | None) -> Framing:
+    bought = tuple(
+        Bought(each, copies, way, each.price(way))
+        for each in job.frames
+        if (copies := result.chosen.bought.get(each.work, 0))
+        for way in [each.service if each.price(each.service) else each.bought(job.labour)]
+    )
+    others = unpriced.bought if unpriced else ()
+    return Framing(job.material, job.frames, job.labour, (*bought, *others), result)
 
 
 def _by_material[P: (FlatPart, LongPart)](parts: Iterable[P]) -> dict[tuple[Stuff, str], list[P]]:
@@ -267,9 +334,12 @@ def _rack(material: str, materials: shop.Materials) -> Iterator[Stock]:
 
 
 def _long_job(
-    stuff: Stuff, material: str, parts: list[LongPart], materials: shop.Materials
+    stuff: Stuff, material: str, parts: list[LongPart], materials: shop.Materials, wanted: Iterable[Wanted] = ()
 ) -> tuple[_LongJob | None, list[Unplanned]]:
-    """Return the problem of one moulding or strip without the pieces that no stick holds, and those pieces."""
+    """Return the problem of one moulding or strip without the pieces that no stick holds, and those pieces.
+
+    A frame that can be bought at a price is kept whatever its size, unless it is to be cut.
+    """
     rules = materials.cutting
     of: shop.Moulding | shop.Spacer | shop.Fillet
     if stuff is Stuff.MOULDING:
@@ -280,11 +350,21 @@ def _long_job(
         kerf = Length(0)
     trim = rules.end_trim if stuff is Stuff.MOULDING else Length(0)
     longest = max((stick.length - trim for stick in of.sticks), default=Length(0))
-    held = [part for part in parts if part.length <= longest]
+    wanted = tuple(wanted)
+    gone = {each.work for each in wanted if each.unpriced}
+    parts = [part for part in parts if part.work not in gone]
+    long = {part.work for part in parts if part.length > longest}
+    frames = tuple(
+        each
+        for each in wanted
+        if each.chop and not each.unpriced and not (each.service is Service.LENGTH and each.work in long)
+    )
+    kept = {each.work for each in frames}
+    held = [part for part in parts if part.length <= longest or part.work in kept]
     left = [
         Unplanned(part, f"no stick of {material} is long enough once its end is trimmed")
         for part in parts
-        if part.length > longest
+        if part.length > longest and part.work not in kept
     ]
     if not held:
         return None, left
@@ -298,4 +378,5 @@ def _long_job(
         start_trim=trim.nm,
         keep=rules.keep_stick.nm,
     )
-    return _LongJob(stuff, material, {part.key: part for part in held}, problem), left
+    labour = next((Labour.of(rules, each.chop.currency) for each in frames if each.chop), NO_LABOUR)
+    return _LongJob(stuff, material, {part.key: part for part in held}, problem, frames, labour), left

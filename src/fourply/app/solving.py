@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cache
 
+from fourply.app.mixing import Mixed, Ways, mixed
 from fourply.app.ports import Tell
 from fourply.errors import FourplyError
 from fourply.planning.boards import plan_boards
@@ -28,10 +29,11 @@ class Flat:
 
 @dataclass(frozen=True, slots=True)
 class Long:
-    """What is to be cut from one kind of stick, and how long to look for a plan."""
+    """What is to be cut from one kind of stick, how long to look for a plan, what of it may be bought cut to size."""
 
     problem: StickProblem
     budget: Budget
+    ways: Ways | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +44,11 @@ class FlatSolved:
     plan: Plan
 
 
-def solve(asked: Flat | Long, tell: Tell) -> FlatSolved | StickPlan:
+def solve(asked: Flat | Long, tell: Tell) -> FlatSolved | StickPlan | Mixed:
     """Return the plan of one material; raises FourplyError where nothing of it can be planned."""
     if isinstance(asked, Long):
+        if asked.ways is not None:
+            return mixed(asked.problem, asked.ways, asked.budget, tell)
         return plan_sticks(asked.problem, asked.budget, tell)
     if asked.budget.seconds is not None and asked.problem.demand > FEW:
         _load()  # a deadline is for the search, not for loading what searches
@@ -58,9 +62,9 @@ def solve(asked: Flat | Long, tell: Tell) -> FlatSolved | StickPlan:
 @cache
 def _load() -> None:
     """Load the compiled loops of the planner, once a process."""
-    from fourply.planning.warm import warm  # noqa: PLC0415 (the compiler is loaded only where it is needed)
+    from fourply.planning.warm import load  # noqa: PLC0415 (the compiler is loaded only where it is needed)
 
-    warm()
+    load()
 
 
 def _without_what_cannot_be_cut(problem: Problem) -> Problem:

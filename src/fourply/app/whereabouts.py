@@ -17,6 +17,10 @@ def whereabouts(cutting: Cutting) -> Mapping[str, str]:
     for long in cutting.longs:
         for key, place in _long(long):
             found.setdefault(key, place)
+    for framing in cutting.framings:
+        for bought in framing.bought:
+            for key in bought.wanted.rails:
+                found.setdefault(key, f"bought as {bought.service.value}")
     for unplanned in cutting.unplanned:
         found.setdefault(unplanned.part.key, "no plan holds it")
     return found

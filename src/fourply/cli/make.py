@@ -62,6 +62,7 @@ def command(show: Path, out: Path, reading: Reading, **wish: object) -> int:
 
 def make(show: Path, out: Path, reading: Reading, wish: Wish) -> int:
     """Make a show and tell what came of it; returns the exit code."""
+    parts().prepare(wish.workers, wish.cluster)
     return make_opened(opened(show, reading), out, wish)
 
 

@@ -12,11 +12,19 @@ if TYPE_CHECKING:
     from fourply.app.ports import Compute
 
 
+def nothing(workers: int | None, cluster: str | None) -> None:
+    """Have nothing to get ready."""
+
+
 @dataclass(frozen=True, slots=True)
 class Parts:
-    """`compute` gives what does long work, by the number of workers and the address of a cluster."""
+    """`compute` gives what does long work, by the number of workers and the address of a cluster.
+
+    `prepare` takes the same and begins to get it ready, while something else is done.
+    """
 
     compute: Callable[[int | None, str | None], Compute]
+    prepare: Callable[[int | None, str | None], None] = nothing
 
 
 def parts() -> Parts:

@@ -1,23 +1,24 @@
 """Long work in worker processes of this machine, that may be ended at any moment.
 
 The workers live as long as the call. Each has a pipe of its own; when it ends unasked the pipe breaks, and its task
-goes to another one. They are started afresh rather than forked, since compiled code and solvers keep threads.
+goes to another one.
 """
 
 from __future__ import annotations
 
 import pickle
-import signal
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
-from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
+from queue import Empty, SimpleQueue
+from threading import Thread
 from typing import Any
 
 from fourply.app.ports import Function, Task, Watch
-from fourply.compute.worker import Says, work
+from fourply.compute.start import prepare, started
+from fourply.compute.worker import Says
 from fourply.errors import FourplyError, WorkerLost
 
 TRIES = 3
@@ -26,14 +27,16 @@ _PAUSE = 0.1
 
 @dataclass(frozen=True, slots=True)
 class Pool:
-    """Does long work in so many worker processes."""
+    """Does long work in so many worker processes, which have these modules loaded where they can be forked."""
 
     workers: int
+    loads: tuple[str, ...] = ()
 
     def __call__[T, R](
         self, function: Function[T, R], tasks: Sequence[Task[T]], watch: Watch
     ) -> list[R | FourplyError]:
         """Return what the function makes of each task; see `Compute`."""
+        prepare(self.loads)
         crew = _Crew(function, tasks, watch)
         try:
             crew.hire(min(self.workers, len(tasks)))
@@ -74,7 +77,7 @@ class _Crew:
     def hire(self, workers: int) -> None:
         """Start so many workers, then give each its task: they get ready at the same time."""
         for _ in range(workers):
-            self.hands.append(_started(self.open.pop()))
+            self.hands.append(_Hand(*_patiently(started, self.watch), self.open.pop()))
         for hand in self.hands[-workers:]:
             self._give(hand)
 
@@ -132,21 +135,21 @@ class _Crew:
         self.watch.finished(task)
 
 
-def _started(task: int) -> _Hand:
-    context = get_context("spawn")
-    ours, theirs = context.Pipe()
-    process = context.Process(target=work, args=(theirs,), daemon=True)
-    with _undisturbed():
-        process.start()
-    theirs.close()  # so that ours breaks when the worker ends
-    return _Hand(process, ours, task)
+def _patiently(begin: Callable[[], tuple[BaseProcess, Connection]], watch: Watch) -> tuple[BaseProcess, Connection]:
+    """Return a new worker, telling the watch while it is waited for: what it is forked from may still be loading."""
+    begun: SimpleQueue[tuple[BaseProcess, Connection] | Exception] = SimpleQueue()
 
+    def run() -> None:
+        try:
+            begun.put(begin())
+        except Exception as error:  # noqa: BLE001 (raised where it was asked for)
+            begun.put(error)
 
-@contextmanager
-def _undisturbed() -> Iterator[None]:
-    """Hold Ctrl-C back, for good in what is started meanwhile: it is meant for this process, which ends its workers."""
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+    Thread(target=run, daemon=True).start()
+    while True:
+        watch.waiting()
+        with suppress(Empty):
+            found = begun.get(timeout=_PAUSE)
+            if isinstance(found, Exception):
+                raise found
+            return found

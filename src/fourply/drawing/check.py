@@ -5,7 +5,7 @@ A composer lays out by rule; these checks hold its results against the page itse
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 
 from fourply.drawing.ink import Ink
 from fourply.drawing.pen import Label, Steps
@@ -16,6 +16,7 @@ from fourply.drawing.text import box
 type Segment = tuple[Point, Point]
 
 _TOUCH = 0.15  # millimetres by which a line may graze the box of a figure, which is larger than its ink
+_ROW = 5.0  # millimetres
 
 
 def collisions(drawing: Drawing) -> list[tuple[str, str]]:
@@ -54,7 +55,23 @@ def crossed(drawing: Drawing) -> list[str]:
         if mark.stroke is not None:
             segments.extend(_segments(mark.steps))
     boxes = [(box(label).grown(-_TOUCH), label.text) for label in labels if label.ink is not Ink.PAPER]
-    return [text for area, text in boxes if any(_within(segment, area) for segment in segments)]
+    rows = _rows(segments)
+    return [text for area, text in boxes if any(_within(segment, area) for segment in _near(rows, area))]
+
+
+def _rows(segments: Iterable[Segment]) -> Mapping[int, list[Segment]]:
+    """Return the segments by the rows of the page that they touch, since a figure is only near a few of them."""
+    rows: dict[int, list[Segment]] = {}
+    for segment in segments:
+        ends = segment[0][1], segment[1][1]
+        for row in range(int(min(ends) // _ROW), int(max(ends) // _ROW) + 1):
+            rows.setdefault(row, []).append(segment)
+    return rows
+
+
+def _near(rows: Mapping[int, list[Segment]], area: Box) -> Iterator[Segment]:
+    for row in range(int(area.top // _ROW), int(area.bottom // _ROW) + 1):
+        yield from rows.get(row, ())
 
 
 def _inside(inner: Box, outer: Box) -> bool:

@@ -29,11 +29,15 @@ type Steps = tuple[Step, ...]
 
 
 class Path(NamedTuple):
-    """Steps with the line that follows them (or none) and the ink that fills them (or none), even-odd."""
+    """Steps with the line that follows them (or none) and the ink that fills them (or none), even-odd.
+
+    `layer` names the group it belongs to, for formats that keep groups apart; others leave it out.
+    """
 
     steps: Steps
     stroke: Stroke | None
     fill: Ink | None = None
+    layer: str = ""
 
 
 class Label(NamedTuple):

@@ -125,7 +125,7 @@ def flatten(steps: Iterable[Step], *, pieces: int = 24) -> list[list[Point]]:
             outlines[-1].extend(arc_point(step, step[6] * i / count) for i in range(1, count + 1))
         elif step[0] == "C":
             start = outlines[-1][-1]
-            outlines[-1].extend(_cubic(start, step, i / pieces) for i in range(1, pieces + 1))
+            outlines[-1].extend(cubic_point(start, step, i / pieces) for i in range(1, pieces + 1))
     return outlines
 
 
@@ -136,7 +136,8 @@ def bounds(steps: Iterable[Step]) -> Box:
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 
-def _cubic(start: Point, curve: Curve, t: float) -> Point:
+def cubic_point(start: Point, curve: Curve, t: float) -> Point:
+    """Return the point of a curve that begins at `start`, at a parameter from 0 to 1."""
     _, x1, y1, x2, y2, x3, y3 = curve
     a, b, c, d = (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3
     return a * start[0] + b * x1 + c * x2 + d * x3, a * start[1] + b * y1 + c * y2 + d * y3

@@ -22,7 +22,7 @@ from fourply.measure.names import size_named
 from fourply.measure.notation import Style, Unit, format_length, parse_length
 from fourply.measure.rounding import GRIDS, NANOMETRE, SIXTY_FOURTH, Grid
 from fourply.measure.size import Size
-from fourply.trade.money import Money
+from fourply.trade.money import Money, Rate
 
 SCHEMA_VERSION = 1
 """The version of show and materials files; one that says nothing is of this version."""
@@ -222,6 +222,33 @@ def _print_money(money: Money) -> str:
     return f"{money.amount:f} {money.currency}"
 
 
+_RATE = re.compile(r"(?P<price>[^/]+?)\s*(?:\bper\b|/)\s*(?P<per>.+)", re.IGNORECASE)
+_RATE_EXPECTED = "write a price for a length such as 3.20 per ft or 10.50 per m"
+
+
+def _parse_rate(raw: object, reading: Reading) -> Rate:
+    """Return the rate of `3.20 per ft`, `10.50 EUR / m`; a price alone is refused, since feet and metres differ."""
+    text = words(raw)
+    found = _RATE.fullmatch(text)
+    if found is None:
+        raise BadInput(text, _RATE_EXPECTED)
+    try:
+        return Rate(_parse_money(found["price"], reading), _per(found["per"], reading))
+    except ValueError as bad:
+        raise BadInput(text, _RATE_EXPECTED) from bad
+
+
+def _per(text: str, reading: Reading) -> Length:
+    try:
+        return Length(Unit.named(text).nm)
+    except Unknown:
+        return parse_length_in(text, reading)
+
+
+def _print_rate(rate: Rate) -> str:
+    return f"{_print_money(rate.price)} per {print_length(rate.per)}"
+
+
 def _parse_colour(raw: object, _: Reading) -> str:
     text = words(raw).lower()
     if not re.fullmatch(r"#[0-9a-f]{6}", text):
@@ -247,6 +274,7 @@ TEXT = Convertor(_parse_text, str)
 ID = Convertor(_parse_id, str)
 NAME = Convertor(_parse_name, lambda name: name or "none")
 MONEY = Convertor(_parse_money, _print_money)
+RATE = Convertor(_parse_rate, _print_rate)
 COLOUR = Convertor(_parse_colour, str)
 SCHEMA = Convertor(_parse_schema, int)
 UNIT = Convertor(lambda raw, _: Unit.named(words(raw)), lambda unit: str(unit.value))

@@ -21,7 +21,7 @@ _SEARCHED_ROWS = 15
 _MOST_CHARACTERS = 120
 
 _UNIT_AT_END = re.compile(
-    r"""(?P<rest>.*?)(?:[\s_,/-]*[(\[]\s*|[\s_,/-]+)(?:in\s)?(?P<unit>mm|cm|m|in|inch|inches|ft|feet|"|')\.?[)\]\s]*"""
+    r"""(?P<rest>.*?)(?:[\s_,/-]*[(\[]\s*|[\s_,/-]+)(?:in\s)?(?P<unit>mm|cm|m|in|inch|inches|ft|foot|feet|metre|meter|"|')\.?[)\]\s]*"""
 )
 _BY = r"\s*(?:x|×|by|/)\s*"
 _ORDER = re.compile(rf"[(\[]?\b(?:(w)(?:idth)?{_BY}h(?:eight)?|(h)(?:eight)?{_BY}w(?:idth)?)\b[)\]]?")

@@ -18,6 +18,7 @@ from fourply.files.convertors import (
     FLAG,
     LENGTH,
     MONEY,
+    RATE,
     SIZE,
     TEXT,
     WHOLE,
@@ -30,6 +31,7 @@ from fourply.files.convertors import (
 from fourply.trade.materials import (
     Backing,
     Board,
+    ChopTerms,
     Fillet,
     Glazing,
     Hardware,
@@ -55,12 +57,21 @@ OFFER_KEYS = _keys(size=SIZE, cost=MONEY, copies=WHOLE)
 STICK_KEYS = _keys(length=LENGTH, cost=MONEY, copies=WHOLE)
 
 
+CHOP_KEYS = _keys(rate=RATE, charge=MONEY, least=MONEY, mitres=LENGTH, step=LENGTH)
+
+
 def _parse_offers(raw: object, reading: Reading) -> tuple[Offer, ...]:
     return tuple(build(Offer, OFFER_KEYS, item, reading) for item in _listed(raw))
 
 
 def _parse_sticks(raw: object, reading: Reading) -> tuple[Stick, ...]:
     return tuple(build(Stick, STICK_KEYS, item, reading) for item in _listed(raw))
+
+
+def _parse_chop(raw: object, reading: Reading) -> ChopTerms:
+    if not isinstance(raw, dict):
+        return ChopTerms(RATE.parse(raw, reading))
+    return build(ChopTerms, CHOP_KEYS, raw, reading)
 
 
 def _listed(raw: object) -> Sequence[Mapping[str, object]]:
@@ -81,8 +92,14 @@ def _print_terms(cost: Money, copies: int | None) -> dict[str, object]:
     return {"cost": MONEY.print(cost)} | ({} if copies is None else {"copies": copies})
 
 
+def _print_chop(terms: ChopTerms) -> dict[str, object]:
+    given = {key: getattr(terms, key) for key in CHOP_KEYS}
+    return {key: CHOP_KEYS[key].print(value) for key, value in given.items() if value is not None}
+
+
 _OFFERS = Convertor(_parse_offers, _print_offers)
 _STICKS = Convertor(_parse_sticks, _print_sticks)
+_CHOP = Convertor(_parse_chop, _print_chop)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +120,13 @@ KINDS = (
     Kind(
         "mouldings",
         Moulding,
-        _keys(width=LENGTH, lip=LENGTH, rabbet_depth=LENGTH, height=LENGTH, sticks=_STICKS, colour=COLOUR, kerf=LENGTH),
+        _keys(
+            **dict.fromkeys(("width", "lip", "rabbet_depth", "height", "kerf"), LENGTH),
+            sticks=_STICKS,
+            colour=COLOUR,
+            chop=_CHOP,
+            join=MONEY,
+        ),
     ),
     Kind("glazings", Glazing, _keys(kind=one_of(Pane), thickness=LENGTH, sheets=_OFFERS)),
     Kind("backings", Backing, _keys(thickness=LENGTH, sheets=_OFFERS)),
@@ -116,7 +139,8 @@ RACK_KEYS = _keys(material=TEXT, size=SIZE, cost=MONEY, place=TEXT)
 CUTTING_KEYS = _keys(
     **dict.fromkeys(("trim", "end_trim", "least_piece", "longest_cut", "least_break"), LENGTH),
     **dict.fromkeys(("keep_width", "keep_height", "keep_stick"), LENGTH),
-    fallout_cost=WHOLE,
+    **dict.fromkeys(("fallout_cost", "chop_minutes", "join_minutes"), WHOLE),
+    labour_rate=MONEY,
 )
 SETTINGS = ("schema", "unit", "order", "currency", "cutting", "rack", *(kind.table for kind in KINDS))
 

@@ -44,6 +44,7 @@ from fourply.trade.treatment import (
     HingeKind,
     MatRule,
     RevealMeans,
+    Service,
     WindowFrom,
 )
 
@@ -190,6 +191,7 @@ TREATMENT: Mapping[str, Convertor[object]] = MappingProxyType(
             "stack_cut": FLAG,
             "frame_sides": WHOLE,
             "hinge": one_of(HingeKind),
+            "service": one_of(Service),
             "grid": GRID,
         },
     )

@@ -6,6 +6,7 @@ the keys of the materials file, under the headers that people use for them.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
@@ -14,7 +15,7 @@ from fourply.errors import BadFile, BadInput
 from fourply.files.convertors import LENGTH, SIZE, Reading, plain
 from fourply.files.faults import Fault
 from fourply.files.headers import Column, Headed, by_alias, find_header
-from fourply.files.kinds import KINDS, OFFER_KEYS, RACK_KEYS, STICK_KEYS, build
+from fourply.files.kinds import CHOP_KEYS, KINDS, OFFER_KEYS, RACK_KEYS, STICK_KEYS, build
 from fourply.files.tables import read_table
 from fourply.trade.materials import Materials, Offcut
 
@@ -43,6 +44,12 @@ _HEADERS: Mapping[str, str] = MappingProxyType(
             "moulding": "moulding|molding",
             "place": "place|location|rack place",
             "per_frame": "per frame",
+            "rate": "chop|chop price|chop rate|chop per|chop price per",
+            "charge": "chop charge|chop fee|charge per chop",
+            "least": "least chop|least chop charge|minimum chop|minimum chop charge|chop minimum",
+            "mitres": "chop mitres|mitre allowance|miter allowance",
+            "step": "chop step|chop billed in steps of",
+            "join": "join|join charge|joining|joining charge|join price",
         }
     )
 )
@@ -64,6 +71,15 @@ _KIND_WORDS: Mapping[str, str] = MappingProxyType(
 _EXPECTED_KINDS = "one of board, moulding, glass, acrylic, backing, spacer, fillet, frame, hardware, offcut"
 _BY_TABLE = MappingProxyType({kind.table: kind for kind in KINDS})
 _OWN_NAMES = MappingProxyType({("boards", "thickness"): "caliper"})
+
+
+_MEASURES = frozenset(key for kind in KINDS for key, convertor in kind.keys.items() if convertor in (LENGTH, SIZE)) | {
+    "size",
+    "length",
+    "thickness",
+    "mitres",
+    "step",
+}
 
 
 def read_stock_list(
@@ -142,7 +158,9 @@ def _given(cells: Mapping[str, tuple[Column, str]], reading: Reading) -> tuple[s
 def _in_own_unit(key: str, column: Column, text: str, reading: Reading) -> object:
     """Return a cell whose header names a unit or an order as text that carries them itself."""
     own = replace(reading, unit=column.unit or reading.unit, order=column.order or reading.order)
-    if own == reading:
+    if key == "rate" and column.unit and not re.search(r"per|/", text):
+        return f"{text} per {column.unit.value}"
+    if own == reading or key not in _MEASURES:
         return text
     return SIZE.print(SIZE.parse(text, own)) if key == "size" else LENGTH.print(LENGTH.parse(text, own))
 
@@ -155,6 +173,9 @@ def _with_offers(table: str, given: Mapping[str, object]) -> dict[str, object]:
         if name in keys:
             offer = {key: value for key, value in given.items() if key in offer_keys and key not in keys}
             values[name] = [offer] if {"size", "length"} & offer.keys() else []
+    chop = {key: value for key, value in given.items() if key in CHOP_KEYS}
+    if "chop" in keys and chop:
+        values["chop"] = chop
     return values
 
 

@@ -77,14 +77,15 @@ class StickSearch:
         self.bound = bound
         self.pace = pace
         self.wants = [unit.copies for unit in job.units]
-        self.offers = [_Offer(b.stick.cost, at) for at, b in enumerate(job.bins)]
-        self.limits: Limits = [(0.0, np.inf if b.stick.copies is None else float(b.stick.copies)) for b in job.bins]
-        self.step = int(np.gcd.reduce([b.stick.cost for b in job.bins])) or 1
+        self.offers = [_Offer(cost, at) for at, cost in enumerate(job.costs)]
+        copies = [b.stick.copies for b in job.bins] + [each.copies for each in job.sets]
+        self.limits: Limits = [(0.0, np.inf if most is None else float(most)) for most in copies]
+        self.step = int(np.gcd.reduce(job.costs)) or 1
         self.knapsack = Knapsack([u.length for u in job.units], max(max(b.spans, default=0) for b in job.bins))
         self.pool = Pool()
         self.fills: dict[tuple[int, tuple[tuple[int, int], ...]], Cut] = {}
         self.master = Master(max(o.cost for o in self.offers), self.wants, self.limits)
-        self._add(start)
+        self._add([*start, *(Cut(len(job.bins) + at, (each.units,)) for at, each in enumerate(job.sets))])
 
     @property
     def cost(self) -> int:
@@ -128,16 +129,22 @@ class StickSearch:
         for again in range(_AGAIN):
             self.knapsack.solve(values, left)
             if prove and again == 0:
-                most = np.array([sum(float(self.knapsack.best[n]) for n in b.spans) for b in self.job.bins])
+                most = self._most(answer)
                 bound = lagrange(self.offers, self.limits, self.wants, answer.prices, most)
                 self.bound = max(self.bound, min(self.cost, rounded(self.step, bound)))
-            fresh = [cut for at in range(len(self.offers)) if (cut := self._paying(at, answer, left)) is not None]
+            fresh = [cut for at in range(len(self.job.bins)) if (cut := self._paying(at, answer, left)) is not None]
             found += fresh
             for unit in {u for cut in fresh for u in cut.units()}:
                 left[unit] = 0
             if not fresh:
                 break
         return found
+
+    def _most(self, answer: Relaxed) -> NDArray[np.float64]:
+        """Return what one of each kind of stick and of each set can be worth at most."""
+        sticks = [sum(float(self.knapsack.best[n]) for n in b.spans) for b in self.job.bins]
+        sets = [sum(float(answer.prices[unit]) for unit in each.units) for each in self.job.sets]
+        return np.array(sticks + sets)
 
     def _paying(self, at: int, answer: Relaxed, left: Sequence[int]) -> Cut | None:
         spans = self.job.bins[at].spans
@@ -161,10 +168,10 @@ class StickSearch:
         return Cut(at, tuple(fill))
 
     def _offer(self, columns: Sequence[tuple[Column, int]]) -> None:
-        """Keep a plan if it is cheaper, without what it cuts beyond what is wanted."""
+        """Keep a plan if it is cheaper, without what it cuts beyond what is wanted; a set stays whole."""
         left = Counter(dict(enumerate(self.wants)))
         cuts: list[Cut] = []
-        for one, times in columns:
+        for one, times in sorted(columns, key=lambda use: use[0].kind < len(self.job.bins)):
             for _ in range(times):
                 cut = self.fills[one.name]
                 fill = []

@@ -37,8 +37,20 @@ class Bin:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadyMade:
+    """Units that can be had together for a cost without a stick, so many times."""
+
+    units: tuple[int, ...]
+    cost: int
+    copies: int
+
+
+@dataclass(frozen=True, slots=True)
 class Cut:
-    """How one stick is filled: for each of its spans the indices of the units in it."""
+    """How one stick is filled: for each of its spans the indices of the units in it.
+
+    A `bin` beyond the job's kinds of stick is one of its ready-made sets, whose units are its only span.
+    """
 
     bin: int
     fill: tuple[tuple[int, ...], ...]
@@ -50,11 +62,17 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """A stick problem in grid lengths, units longest first."""
+    """A stick problem in grid lengths, units longest first, with the sets that can be bought ready-made."""
 
     problem: StickProblem
     units: tuple[Unit, ...]
     bins: tuple[Bin, ...]
+    sets: tuple[ReadyMade, ...] = ()
+
+    @property
+    def costs(self) -> tuple[int, ...]:
+        """What one of each kind of stick and then of each set costs."""
+        return (*(b.stick.cost for b in self.bins), *(each.cost for each in self.sets))
 
     def total(self, cut: Cut) -> int:
         """Return the grid length of the units that a cut takes."""
@@ -95,7 +113,8 @@ def material_bound(job: Job) -> int:
 
 def cost_of(job: Job, cuts: Iterable[Cut]) -> int:
     """Return what the sticks of these cuts cost."""
-    return sum(job.bins[cut.bin].stick.cost for cut in cuts)
+    costs = job.costs
+    return sum(costs[cut.bin] for cut in cuts)
 
 
 def laid_out(job: Job, cuts: Iterable[Cut]) -> tuple[CutStick, ...]:

@@ -13,7 +13,8 @@ from fourply.planning.stick_problem import StickPlan, StickProblem
 from fourply.planning.stick_referee import check_sticks
 from fourply.planning.stick_units import cost_of, laid_out, material_bound, ready
 
-_LONGEST = 500_000
+LONGEST = 500_000
+"""Grid lengths of the longest stick up to which patterns are searched: an exact knapsack runs over them all."""
 
 
 def plan_sticks(problem: StickProblem, budget: Budget, progress: Progress | None = None) -> StickPlan:
@@ -32,7 +33,7 @@ def plan_sticks(problem: StickProblem, budget: Budget, progress: Progress | None
     cuts = fill_in_turn(job)
     bound = material_bound(job)
     on = pace.tell(cost_of(job, cuts), bound)
-    if on and bound < cost_of(job, cuts) and max(max(b.spans, default=0) for b in job.bins) <= _LONGEST:
+    if on and bound < cost_of(job, cuts) and max(max(b.spans, default=0) for b in job.bins) <= LONGEST:
         from fourply.planning.stick_columns import StickSearch  # noqa: PLC0415 — NumPy and HiGHS
 
         search = StickSearch(job, cuts, bound, pace)

@@ -44,9 +44,9 @@ def render(drawings: Iterable[Drawing], *, title: str = "") -> bytes:
     canvas.setViewerPreference("PrintScaling", "None")
     canvas.setTitle(title)
     canvas.setCreator("fourply")
-    pages = 0
+    pages, texts = 0, _Texts(canvas)
     for drawing in drawings:
-        _page(canvas, drawing)
+        _page(canvas, drawing, texts)
         pages += 1
     if not pages:
         msg = "a PDF has one page or more"
@@ -55,22 +55,39 @@ def render(drawings: Iterable[Drawing], *, title: str = "") -> bytes:
     return file.getvalue()
 
 
-def _page(canvas: Canvas, drawing: Drawing) -> None:
+def _page(canvas: Canvas, drawing: Drawing, texts: _Texts) -> None:
     width, height = drawing.width * _PER_MM, drawing.height * _PER_MM
     canvas.setPageSize((width, height))
-    pen = _Operators(canvas)
+    pen = _Operators(texts)
     replay(drawing.marks, pen)
     canvas.addLiteral(f"{_PER_MM:.9f} 0 0 {-_PER_MM:.9f} 0 {height:.6f} cm 1 J 1 j")
     canvas.addLiteral("\n".join(pen.operators))
     canvas.showPage()
 
 
+class _Texts:
+    """The texts of one file as its fonts encode them, each once: sheets say the same words again and again."""
+
+    def __init__(self, canvas: Canvas) -> None:
+        self._document = canvas._doc  # noqa: SLF001 - the one way to the subset that reportlab itself uses
+        self._known: dict[tuple[TTFont, str], tuple[tuple[str, str], ...]] = {}
+
+    def chunks(self, font: TTFont, text: str) -> tuple[tuple[str, str], ...]:
+        """Return the text in parts, each with the name of its font in the file."""
+        known = self._known.get((font, text))
+        if known is None:
+            parts = font.splitString(text, self._document)
+            known = tuple((font.getSubsetInternalName(subset, self._document), part.hex()) for subset, part in parts)
+            self._known[font, text] = known
+        return known
+
+
 class _Operators(Pen):
     """Turns marks into PDF operators; remembers the state it has set so as not to set it again."""
 
-    def __init__(self, canvas: Canvas) -> None:
+    def __init__(self, texts: _Texts) -> None:
         self.operators: list[str] = []
-        self._canvas = canvas
+        self._texts = texts
         self._stroke: Stroke | None = None
         self._fill: Ink | None = None
 
@@ -98,11 +115,7 @@ class _Operators(Pen):
         y = label.y - across * sin - rise * cos
         size = label.size * piece.scale
         font = _font(bold=label.bold, figures=piece.figures)
-        document = self._canvas._doc  # noqa: SLF001 - the one way to the subset that reportlab itself uses
-        shown = " ".join(
-            f"{font.getSubsetInternalName(subset, document)} {size:.4f} Tf <{chunk.hex()}> Tj"
-            for subset, chunk in font.splitString(piece.text, document)
-        )
+        shown = " ".join(f"{name} {size:.4f} Tf <{part}> Tj" for name, part in self._texts.chunks(font, piece.text))
         self.operators.append(f"BT {cos:.6f} {-sin:.6f} {-sin:.6f} {-cos:.6f} {x:.4f} {y:.4f} Tm {shown} ET")
 
     def _ink(self, ink: Ink) -> None:

@@ -8,6 +8,7 @@ arcs.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from xml.sax.saxutils import escape, quoteattr
 
@@ -44,7 +45,7 @@ class _Elements(Pen):
         role = stroke.role if stroke else "fill"
         line = _line(stroke) if stroke else ""
         area = f' fill="{_colour(fill)}" fill-rule="evenodd"' if fill else ""
-        self.elements.append(f'<path class="{role}" d="{_outline(path.steps)}"{line}{area}/>')
+        self.elements.append(f'<path class="{role}" d="{path_data(path.steps)}"{line}{area}/>')
 
     def label(self, label: Label) -> None:
         spans = "".join(
@@ -70,25 +71,29 @@ def _colour(ink: Ink) -> str:
     return "currentColor" if ink is Ink.BLACK else ink.value
 
 
-def _outline(steps: Iterable[Step]) -> str:
+def path_data(steps: Iterable[Step], *, places: int = 4, turn: float = 180.0) -> str:
+    """Return steps as the data of a path element, numbers to so many places, arcs of at most `turn` degrees each.
+
+    An SVG arc has no centre; a reader finds it from the ends, near half a turn only roughly where they are rounded.
+    """
     parts: list[str] = []
     for step in steps:
         if step[0] == "A":
-            parts.extend(_arc(step))
+            parts.extend(_arc(step, places, turn))
         else:
-            parts.append(step[0] + " ".join(map(_number, step[1:])))
+            parts.append(step[0] + " ".join(_number(value, places) for value in step[1:]))
     return "".join(parts)
 
 
-def _arc(arc: Arc) -> list[str]:
-    """Return the arc as SVG arcs of at most half a turn: a whole one has no place to go to."""
+def _arc(arc: Arc, places: int, turn: float) -> list[str]:
+    """Return the arc as SVG arcs: a whole one has no place to go to, so it is two at least."""
     _, _, _, rx, ry, _, sweep = arc
-    halves = 1 if abs(sweep) <= 180 else 2
-    clockwise = int(sweep > 0)
-    ends = [arc_point(arc, sweep * (i + 1) / halves) for i in range(halves)]
-    return [f"A{_number(rx)} {_number(ry)} 0 0 {clockwise} {_number(x)} {_number(y)}" for x, y in ends]
+    count = max(1, math.ceil(abs(sweep) / turn - 1e-9))
+    head = f"A{_number(rx, places)} {_number(ry, places)} 0 0 {int(sweep > 0)} "
+    ends = [arc_point(arc, sweep * (i + 1) / count) for i in range(count)]
+    return [f"{head}{_number(x, places)} {_number(y, places)}" for x, y in ends]
 
 
-def _number(value: float) -> str:
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
+def _number(value: float, places: int = 4) -> str:
+    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text

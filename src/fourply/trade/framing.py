@@ -14,6 +14,7 @@ from fourply.trade import rules
 from fourply.trade.formulas import joint_gap, mitre_deg, polygon_side
 from fourply.trade.materials import Materials, Moulding
 from fourply.trade.package import Frame, Rail
+from fourply.trade.service import offered
 from fourply.trade.treatment import Treatment
 from fourply.trade.window import enter_rule
 from fourply.working.ledger import Ledger
@@ -67,7 +68,7 @@ def make_frame(ledger: Ledger, outer: Size, treatment: Treatment, materials: Mat
         )
     )
     _joint_gap(ledger, moulding, 4)
-    return Frame(moulding, rabbet, sight, outside, rails)
+    return offered(ledger, outer, Frame(moulding, rabbet, sight, outside, rails), treatment)
 
 
 def _mitre(ledger: Ledger, rail: str, own: tuple[str, Moulding], meets: tuple[str, Moulding]) -> float:
@@ -176,4 +177,5 @@ def _polygon(ledger: Ledger, outer: Size, treatment: Treatment, moulding: Mouldi
     mitre = ledger.figure("frame.rail.each.mitre_deg", 180 / sides, rules.MITRE, sides="frame.sides")
     _joint_gap(ledger, moulding, sides)
     rail = Rail("each", moulding, long, short, mitre, count=sides)
-    return Frame(moulding, Size(rabbet, rabbet), Size(seen, seen), Size(beyond, beyond), (rail,), sides=sides)
+    frame = Frame(moulding, Size(rabbet, rabbet), Size(seen, seen), Size(beyond, beyond), (rail,), sides=sides)
+    return offered(ledger, outer, frame, treatment)

@@ -13,7 +13,7 @@ from enum import Enum
 from fourply.errors import Unknown
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Size
-from fourply.trade.money import Money
+from fourply.trade.money import Money, Rate
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +87,38 @@ class Backing:
 
 
 @dataclass(frozen=True, slots=True)
+class ChopTerms:
+    """What a supplier asks for the rails of one frame, cut to size and mitred.
+
+    `rate` is the price of the billed length: the perimeter of the size ordered and `mitres` (None: eight widths of the
+    moulding), brought up to whole steps of `step` where there is one. `charge` is added for each frame, `least` is the
+    least that a frame costs.
+    """
+
+    rate: Rate
+    charge: Money | None = None
+    least: Money | None = None
+    mitres: Length | None = None
+    step: Length | None = None
+
+    def __post_init__(self) -> None:
+        if self.mitres is not None and self.mitres < ZERO:
+            msg = "what the mitres take is not below nothing"
+            raise ValueError(msg)
+        if self.step is not None:
+            _above_nothing("chop", step=self.step)
+
+    def prices(self) -> tuple[Money, ...]:
+        """Return every price that is given."""
+        return tuple(price for price in (self.rate.price, self.charge, self.least) if price is not None)
+
+
+@dataclass(frozen=True, slots=True)
 class Moulding:
     """A profile: face width, lip over the package, rabbet depth front to back, height of the stick.
 
-    `kerf` is what the saw takes at each mitre; nothing for a chopper.
+    `kerf` is what the saw takes at each mitre; nothing for a chopper. `chop` says what rails cut to size by the
+    supplier cost, `join` what it costs to have them joined as well; None where the supplier does not offer it.
     """
 
     name: str
@@ -101,6 +129,8 @@ class Moulding:
     sticks: tuple[Stick, ...]
     colour: str = "#d8c29a"
     kerf: Length = ZERO
+    chop: ChopTerms | None = None
+    join: Money | None = None
 
     def __post_init__(self) -> None:
         _above_nothing(self.name, width=self.width, rabbet_depth=self.rabbet_depth, height=self.height)
@@ -113,6 +143,17 @@ class Moulding:
         if self.rabbet_depth > self.height:
             msg = f"{self.name}: the rabbet is not deeper than the moulding is high"
             raise ValueError(msg)
+        self._check_service()
+
+    def _check_service(self) -> None:
+        if self.join is not None and self.chop is None:
+            msg = f"{self.name}: what is joined has been cut to size, so join needs the prices of chop too"
+            raise ValueError(msg)
+        if self.chop is not None:
+            prices = (*self.chop.prices(), *(stick.cost for stick in self.sticks), *((self.join,) if self.join else ()))
+            if len({price.currency for price in prices}) > 1:
+                msg = f"{self.name}: sticks, chop and join in one currency, since they are compared"
+                raise ValueError(msg)
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +219,8 @@ class CuttingRules:
     `trim` comes off each factory edge of a board, `end_trim` off a fresh stick; `least_piece` is the narrowest piece
     that the cutter holds, `longest_cut` the longest it makes; `least_break` is the narrowest strip of glass that
     breaks cleanly; `keep_*` is the least remnant worth keeping; `fallout_cost` what squaring up one fallout costs, in
-    hundredths of the currency.
+    hundredths of the currency. With a `labour_rate` (an hour) the minutes that it takes to chop and to join a frame
+    count where ways of getting frames are compared; without one, no labour counts.
     """
 
     trim: Length = Length.inches(1, 8)
@@ -190,6 +232,9 @@ class CuttingRules:
     keep_height: Length = Length.inches(7)
     keep_stick: Length = Length.inches(12)
     fallout_cost: int = 20
+    labour_rate: Money | None = None
+    chop_minutes: int = 6
+    join_minutes: int = 5
 
 
 @dataclass(frozen=True, slots=True)

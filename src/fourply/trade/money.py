@@ -8,7 +8,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 from typing import Self
+
+from fourply.measure.length import ZERO, Length
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
 
@@ -48,3 +51,24 @@ class Money:
             msg = f"{self.currency} and {other.currency} do not add up without a rate"
             raise ValueError(msg)
         return other.amount
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """A price for each length: so much a foot, a metre.
+
+    >>> Rate(Money(Decimal("3.20"), "USD"), Length.inches(12)).of(Length.inches(66))
+    Fraction(88, 5)
+    """
+
+    price: Money
+    per: Length
+
+    def __post_init__(self) -> None:
+        if self.per <= ZERO:
+            msg = "a price is for a length above nothing"
+            raise ValueError(msg)
+
+    def of(self, length: Length) -> Fraction:
+        """Return what the length costs, exactly, in the currency of the price."""
+        return Fraction(self.price.amount) * length.nm / self.per.nm

@@ -16,6 +16,7 @@ from fourply.measure.size import Edges, Rect, Size
 from fourply.trade.findings import Finding, Level
 from fourply.trade.accents import LineRule
 from fourply.trade.materials import Backing, Board, Fillet, Glazing, Moulding, Spacer
+from fourply.trade.money import Money
 from fourply.trade.shapes.outline import Outline
 from fourply.trade.shapes.shape import Shape
 from fourply.trade.treatment import Bevel, HingeKind, Treatment
@@ -232,7 +233,11 @@ class Rail:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The frame: what the package lies in, what is seen through, what it measures outside; its rails."""
+    """The frame: what the package lies in, what is seen through, what it measures outside; its rails.
+
+    `chop` is what its rails cost cut to size by the supplier, `join` what they cost cut and joined; None where that is
+    not offered.
+    """
 
     moulding: Moulding
     rabbet: Size
@@ -240,6 +245,8 @@ class Frame:
     outside: Size
     rails: tuple[Rail, ...]
     sides: int = 4
+    chop: Money | None = None
+    join: Money | None = None
 
     @property
     def least_lip(self) -> Length:

@@ -50,7 +50,7 @@ class BorderMeans(Enum):
 
 
 class Service(Enum):
-    """How a frame's rails are bought: as sticks cut in the shop, cut to size, cut and joined, or whichever costs least."""
+    """How a frame is bought: as sticks cut in the shop, cut to size, cut and joined, or whichever costs least."""
 
     LENGTH = "length"
     CHOP = "chop"

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from fourply.measure.length import Length
 from fourply.measure.notation import Decimal, Marks, Sign, Style, Unit, format_length
@@ -45,14 +46,12 @@ class Words:
 
     def mark(self, length: Length) -> str:
         """Return a length as a hand sets it: on the rule, the nearest division."""
-        return format_length(length, self._style(self.rule))
+        return _printed(length, self, on_rule=True)
 
     def write(self, value: Value) -> str:
         """Return a figure as text: fractions on the rule, decimals off it, names as they are."""
         if isinstance(value, Length):
-            fine = _HUNDREDTH_MM if self.metric else _THOUSANDTH_INCH
-            on_rule = value.nm % self.rule.step.nm == 0
-            return format_length(value, self._style(self.rule if on_rule else fine))
+            return _printed(value, self, on_rule=value.nm % self.rule.step.nm == 0)
         if isinstance(value, Fraction):
             return str(value) if value.denominator < 1000 else f"{float(value):.4g}"
         return f"{value:.4g}" if isinstance(value, float) else str(value)
@@ -66,5 +65,9 @@ class Words:
         by = " × " if self.marks is Marks.TYPOGRAPHIC else " x "
         return self.mark(size.width) + by + self.mark(size.height)
 
-    def _style(self, grid: Grid) -> Style:
-        return Style(self.unit, grid, half_even, self.marks, Sign.NONE, self.decimal)
+
+@lru_cache(maxsize=16384)
+def _printed(length: Length, words: Words, *, on_rule: bool) -> str:
+    """Return the figure on the reader's rule or finer; a show says the same lengths again and again."""
+    grid = words.rule if on_rule else _HUNDREDTH_MM if words.metric else _THOUSANDTH_INCH
+    return format_length(length, Style(words.unit, grid, half_even, words.marks, Sign.NONE, words.decimal))

@@ -9,14 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 
 from fourply.errors import Unknown
 from fourply.measure.length import Length
 
-type Value = Length | Fraction | float | int | str
-"""What a figure may be: a length, an exact ratio, a physical number, a count, a name."""
+type Value = Length | Fraction | Decimal | float | int | str
+"""What a figure may be: a length, an exact ratio, an amount of money, a physical number, a count, a name."""
 
 
 class Rounding(Enum):

@@ -1,0 +1,42 @@
+"""Imported by the process from which workers are forked: loads what planning needs, or compiles it the first time.
+
+Whatever goes wrong here goes wrong again in the first worker, which can say so.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from threading import Event, Thread
+
+_LOOKS_EVERY = 0.1
+
+
+@contextmanager
+def _ending_with_parent() -> Iterator[None]:
+    """End this process when its parent ends: to compile takes some 20 s. No thread is left for a fork to meet."""
+    parent, done = os.getppid(), Event()
+
+    def look() -> None:
+        while not done.wait(_LOOKS_EVERY):
+            if os.getppid() != parent:
+                os._exit(1)
+
+    thread = Thread(target=look, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        done.set()
+        thread.join()
+
+
+with _ending_with_parent(), suppress(Exception):
+    from fourply.planning import branch, stick_columns, strong  # noqa: F401 (for the workers)
+    from fourply.planning.warm import load
+
+    load()
+    gc.collect()
+    gc.freeze()  # no worker looks through all of this again

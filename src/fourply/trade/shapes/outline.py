@@ -1,0 +1,145 @@
+"""A closed outline: pieces end to end, clockwise on screen, in millimetres about the middle of the opening's box."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+
+from fourply.errors import BadInput
+from fourply.trade.shapes.pieces import Cubic, Piece, Point, Segment, Sweep
+
+__all__ = ["Cubic", "Outline", "Piece", "Point", "Segment", "Sweep", "polygon"]
+
+JOINED = 1e-6
+"""How far apart, in millimetres, the end of a piece and the start of the next may lie."""
+TOUCHING = 1e-9
+"""What may be beyond an edge, in millimetres, and still counts as on it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A closed outline that goes round once, clockwise on screen (x to the right, y down).
+
+    Raises BadInput where there is no piece, where a piece does not begin at the end of the last, or where the whole
+    goes round against the clock. Whether it crosses itself is not looked at here.
+
+    >>> square = polygon(((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)))
+    >>> square.area, square.perimeter, square.bounds()
+    (4.0, 8.0, (-1.0, -1.0, 1.0, 1.0))
+    >>> square.contains((0.5, 0.5)), square.holds(-1.0, 0.0, 1.0, 1.0)
+    (True, True)
+    """
+
+    pieces: tuple[Piece, ...]
+
+    def __post_init__(self) -> None:
+        if not self.pieces:
+            raise BadInput("no piece", "an outline has at least one piece")
+        for at, (piece, after) in enumerate(itertools.pairwise((*self.pieces, self.pieces[0])), start=1):
+            gap = math.dist(piece.last, after.first)
+            if not gap <= JOINED:
+                raise BadInput(f"a gap of {gap:.6f} mm after piece {at}", "an outline is closed, end to end")
+        if not self.area > 0:
+            raise BadInput("an outline against the clock", "pieces run clockwise on screen round an area")
+
+    @property
+    def area(self) -> float:
+        """The area inside, in square millimetres."""
+        return math.fsum(piece.swept for piece in self.pieces)
+
+    @property
+    def perimeter(self) -> float:
+        """The length round, in millimetres."""
+        return math.fsum(piece.length for piece in self.pieces)
+
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Return left, top, right and bottom of the upright box round it."""
+        xs, ys = ([piece.range(axis) for piece in self.pieces] for axis in (0, 1))
+        return min(x[0] for x in xs), min(y[0] for y in ys), max(x[1] for x in xs), max(y[1] for y in ys)
+
+    def flatten(self, chord_error_mm: float) -> list[Point]:
+        """Return the corners of a polygon whose sides stay within the error of the outline; raises BadInput below 0.
+
+        >>> circle = Outline((Sweep(0, 0, 10, 10, 0, 360),))
+        >>> len(circle.flatten(0.1)) < len(circle.flatten(0.001))
+        True
+        """
+        if not chord_error_mm > 0:
+            raise BadInput(f"{chord_error_mm}", "a chord error is above nothing, in millimetres")
+        return [point for piece in self.pieces for point in piece.flat(chord_error_mm)]
+
+    def contains(self, point: Point) -> bool:
+        """Tell whether the point is inside; on the line itself either answer may come."""
+        x, y = point
+        winding = 0
+        for piece in self.pieces:
+            for start, end in piece.spans(1):
+                low, high = piece.point(start)[1], piece.point(end)[1]
+                if min(low, high) <= y < max(low, high) and _beyond(piece, (start, end), x, y):
+                    winding += 1 if high > low else -1
+        return winding != 0
+
+    def holds(self, left: float, top: float, right: float, bottom: float) -> bool:
+        """Tell whether the upright rectangle lies inside, its edges allowed to touch (to 1e-9 mm)."""
+        box = (left + TOUCHING, top + TOUCHING, right - TOUCHING, bottom - TOUCHING)
+        if box[0] > box[2] or box[1] > box[3]:
+            box = ((left + right) / 2, (top + bottom) / 2) * 2
+        if any(_enters(piece, box) for piece in self.pieces):
+            return False
+        return self.contains(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
+
+    def chord(self, x: float) -> tuple[float, float] | None:
+        """Return the highest and the lowest point of the outline on an upright line, nothing where they do not meet."""
+        ys = [piece.point(t)[1] for piece in self.pieces for t in piece.crossings(0, x)]
+        return (min(ys), max(ys)) if ys else None
+
+    def moved(self, dx: float, dy: float) -> Outline:
+        """Return the outline elsewhere."""
+        return Outline(tuple(piece.moved(dx, dy) for piece in self.pieces))
+
+    def mirrored(self) -> Outline:
+        """Return the outline as it is seen from behind, left and right exchanged."""
+        return Outline(tuple(piece.mirrored() for piece in reversed(self.pieces)))
+
+    def scaled(self, by: float) -> Outline:
+        """Return the outline larger by a factor about the origin."""
+        return Outline(tuple(piece.scaled(by) for piece in self.pieces))
+
+    def centred(self) -> Outline:
+        """Return the outline with the middle of its box at the origin."""
+        left, top, right, bottom = self.bounds()
+        return self.moved(-(left + right) / 2, -(top + bottom) / 2)
+
+
+def polygon(points: tuple[Point, ...] | list[Point]) -> Outline:
+    """Return straight lines through the points and back to the first; points that coincide are taken once."""
+    kept = [point for at, point in enumerate(points) if point != points[at - 1]]
+    return Outline(tuple(Segment(*pair) for pair in itertools.pairwise((*kept, *kept[:1]))))
+
+
+def _beyond(piece: Piece, span: tuple[float, float], x: float, y: float) -> bool:
+    """Tell whether the piece, on a span on which it only rises or falls, passes the height y to the right of x."""
+    ends = sorted(piece.point(t)[0] for t in span)
+    if not any(span[0] < turn < span[1] for turn in piece.turns(0)) and not ends[0] <= x <= ends[1]:
+        return ends[0] > x
+    at = next(t for t in piece.crossings(1, y) if span[0] <= t <= span[1])
+    return piece.point(at)[0] > x
+
+
+def _enters(piece: Piece, box: tuple[float, float, float, float]) -> bool:
+    """Tell whether any of the piece lies strictly inside the box."""
+    for axis in (0, 1):
+        low, high = piece.range(axis)
+        if high <= box[axis] or low >= box[axis + 2]:
+            return False
+    marks = {0.0, 1.0, *piece.turns(0), *piece.turns(1)}
+    for axis in (0, 1):
+        marks.update(piece.crossings(axis, box[axis]), piece.crossings(axis, box[axis + 2]))
+    order = sorted(marks)
+    middles = ((low + high) / 2 for low, high in itertools.pairwise(order))
+    return any(_strictly(piece.point(t), box) for t in (*order, *middles))
+
+
+def _strictly(point: Point, box: tuple[float, float, float, float]) -> bool:
+    return box[0] < point[0] < box[2] and box[1] < point[1] < box[3]
