@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from fourply.measure.length import Length, total
 from fourply.trade import rules
 from fourply.trade.materials import Backing, Board, Fillet, Glazing, Spacer
-from fourply.trade.package import Frame, Lift, Mat, Stack, StackLayer
-from fourply.trade.parts import mat_name
-from fourply.trade.treatment import Treatment, WindowFrom
-from fourply.trade.work import Work
+from fourply.trade.package import ArtPlace, Frame, Lift, Mat, Sink, Stack, StackLayer
+from fourply.trade.work import Artwork
 from fourply.working.ledger import Ledger
 from fourply.working.working import Rule
 
@@ -44,12 +44,15 @@ class Layers:
 
 def stack_layers(
     ledger: Ledger,
-    work: Work,
-    treatment: Treatment,
+    arts: Sequence[ArtPlace],
     mats: tuple[Mat, ...],
     between: tuple[Glazing | None, Spacer | None, Fillet | None],
+    sink: Sink | None,
 ) -> Layers:
-    """Return the layers from the glazing to the art; `between` is glazing, spacer and fillet, None where left out."""
+    """Return the layers from the glazing to the art; `between` is glazing, spacer and fillet, None where left out.
+
+    `arts` are the sheets that lie behind the mats and do not float; the thickest counts, or the boards round it.
+    """
     glazing, spacer, fillet = between
     layers = Layers(ledger)
     if glazing is not None:
@@ -57,11 +60,13 @@ def stack_layers(
     if spacer is not None:
         layers.add("spacer", spacer.name, spacer.depth)
     for mat in mats:
-        layers.add(mat_name(mat), mat.board.name, mat.board.caliper)
+        layers.add(mat.name, mat.board.name, mat.board.caliper)
     if fillet is not None:
         layers.add("fillet", fillet.name, fillet.thickness)
-    if treatment.window is not WindowFrom.FLOAT:
-        layers.add("art", "art", work.art.thickness)
+    if sink is not None:
+        layers.add("sink mat", sink.board.name, sink.height)
+    elif arts:
+        layers.add("art", "art", max(place.art.thickness for place in arts))
     return layers
 
 
@@ -75,26 +80,31 @@ def close_stack(layers: Layers, mount: Board, backing: Backing | None, frame: Fr
 
 def clear_of_glazing(
     ledger: Ledger,
-    work: Work,
+    art: Artwork,
     mats: tuple[Mat, ...],
     between: tuple[Spacer | None, Fillet | None],
     *,
     lift: Lift | None,
     floats: bool,
+    sink: Sink | None = None,
 ) -> Length:
-    """Return how far the face of the art is from the glazing, with spacer and fillet between where there are any.
+    """Return how far the face of a sheet is from the glazing, with spacer and fillet between where there are any.
 
-    A covered sheet lies behind the mats; a floated one is raised by its lift into the window.
+    A covered sheet lies behind the mats, at the bottom of its sink where there is one; a floated one is raised by its
+    lift into the window.
     """
     spacer, fillet = between
     room = total([mat.board.caliper for mat in mats])
     room += (spacer.depth if spacer else Length(0)) + (fillet.thickness if fillet else Length(0))
-    names = [f"stack.{_slug(mat_name(mat))}" for mat in mats]
+    names = [f"stack.{_slug(mat.name)}" for mat in mats]
     names += (["stack.spacer"] if spacer else []) + (["stack.fillet"] if fillet else [])
     taken = {}
-    if floats:
+    if sink is not None:
+        names.append("stack.sink_mat")
+        room += sink.height
+    if floats or sink is not None:
         taken["art"] = "art.thickness"
-        room -= work.art.thickness
+        room -= art.thickness
     if lift is not None:
         taken["lift"] = "lift.rise"
         room -= lift.rise

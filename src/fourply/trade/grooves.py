@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Edges, Size
 from fourply.trade import opening_rules, rules
@@ -50,9 +51,8 @@ class _Grooving:
         self.ledger, self.rule, self.borders = ledger, rule, borders
         self.run = holes[0].opening.run
         self.path = "mat.1.groove" if at == 1 else f"mat.1.groove.{at}"
-        self.box_path, self.inner = ("mat.1.back", holes[0].opening.shape) if len(holes) == 1 else ("block", None)
-        box = holes[0].opening.back if self.inner else _box(ledger)
-        self.box = box
+        self.inner = holes[0].opening.shape if len(holes) == 1 else None
+        self.box = holes[0].opening.back if len(holes) == 1 else box_round(ledger)
         self.given = {"distance": f"treatment.groove.{at}.distance", "shave": f"treatment.groove.{at}.shave"}
         origin = treatment.origin("grooves")
         ledger.given(self.given["distance"], rule.distance, origin)
@@ -69,6 +69,8 @@ class _Grooving:
         """Return the groove."""
         borders, back = self._borders(), self.shape.size
         run, shave, path = self.run, self.rule.shave, self.path
+        if 2 * run + shave <= ZERO:
+            raise BadTreatment("grooves", "the shave leaves nothing of the groove", "a shave nearer to the arris")
         names = {"run": "mat.1.run"}
         if shave:
             names["shave"] = self.given["shave"]
@@ -92,7 +94,7 @@ class _Grooving:
         plain = back == self.box.grown(distance)
         edges = []
         for side, length in (("width", back.width), ("height", back.height)):
-            at, box = f"{self.path}.back.{side}", f"{self.box_path}.{side}"
+            at, box = f"{self.path}.back.{side}", f"mat.1.back.{side}"
             if plain:
                 self.ledger.figure(at, length, rules.GROOVE_BACK, opening=box, distance=self.given["distance"])
             else:
@@ -106,7 +108,7 @@ class _Grooving:
                 continue
             axis, side = (0, "width") if name in ("left", "right") else (1, "height")
             signed = drift[axis] if name in ("left", "top") else -drift[axis]
-            operands |= {"groove": f"{self.path}.back.{side}", "opening": f"{self.box_path}.{side}"}
+            operands |= {"groove": f"{self.path}.back.{side}", "opening": f"mat.1.back.{side}"}
             operands["drift"] = f"{self.path}.drift.{name}"
             self.ledger.given(operands["drift"], signed, f"shape {self.shape.words}")
             more = (back.width - self.box.width, back.height - self.box.height)[axis]
@@ -127,8 +129,9 @@ class _Grooving:
         return self.ledger.figure(f"{self.path}.strip", value, rule, distance=given, **names)
 
 
-def _box(ledger: Ledger) -> Size:
-    return Size(ledger.length("block.width"), ledger.length("block.height"))
+def box_round(ledger: Ledger) -> Size:
+    """Return the box round all openings of the top mat."""
+    return Size(ledger.length("mat.1.back.width"), ledger.length("mat.1.back.height"))
 
 
 def rule_lines(ledger: Ledger, treatment: Treatment, hole: Hole) -> tuple[Line, ...]:
@@ -159,14 +162,13 @@ def let_in(ledger: Ledger, treatment: Treatment, materials: Materials, top: Mat)
     rule = treatment.inlay
     if rule is None:
         return None
-    board, alone = materials.board(rule.board), len(top.holes) == 1
+    board, alone = materials.board(rule.board), not top.holes[0].scope
     origin = treatment.origin("inlay")
     names = {name: f"treatment.inlay.{name}" for name in ("distance", "width")}
     ledger.given(names["distance"], rule.distance, origin)
     ledger.given(names["width"], rule.width, origin)
     ledger.given("inlay.hold", HOLD, "held while it is cut")
-    box = top.opening.back if alone else _box(ledger)
-    path = "mat.1.back" if alone else "block"
+    box = box_round(ledger)
     inner, outer = top.borders.plus(-rule.distance), top.borders.plus(-rule.distance - rule.width)
     for (name, near), (_, far) in zip(inner.named(), outer.named(), strict=True):
         border = {"border": f"mat.1.border.{name}", "distance": names["distance"]}
@@ -174,7 +176,7 @@ def let_in(ledger: Ledger, treatment: Treatment, materials: Materials, top: Mat)
         ledger.figure(f"inlay.outer.{name}", far, opening_rules.INLAY_OUTER, **border, width=names["width"])
     blank = box.grown(rule.distance + rule.width + HOLD)
     for side, length in (("width", blank.width), ("height", blank.height)):
-        operands = names | {"opening": f"{path}.{side}", "hold": "inlay.hold"}
+        operands = names | {"opening": f"mat.1.back.{side}", "hold": "inlay.hold"}
         ledger.figure(f"inlay.blank.{side}", length, opening_rules.INLAY_BLANK, **operands)
     ledger.figure("inlay.guide", HOLD, opening_rules.INLAY_GUIDE, hold="inlay.hold")
     operands = {"hold": "inlay.hold", "width": names["width"]}

@@ -17,10 +17,15 @@ from itertools import combinations
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length, total
 from fourply.measure.rounding import down, to_grid
-from fourply.measure.size import Size
+from fourply.measure.size import Edges, Size
 from fourply.trade import opening_rules as rules
 from fourply.trade.accents import Align, Arrange, Gaps, LayoutRule
+from fourply.trade.borders import Bordered
+from fourply.trade.mats import Placed
+from fourply.trade.openings import Sheet, open_mats
+from fourply.trade.shapes.rule import ShapeRule
 from fourply.trade.treatment import Treatment
+from fourply.trade.window import window_path
 from fourply.working.ledger import Ledger
 from fourply.working.working import Rule
 
@@ -41,7 +46,7 @@ class Arranged:
 
 
 def arrange(ledger: Ledger, sizes: Sequence[Size], treatment: Treatment, outer: Size | None) -> Arranged:
-    """Return how the openings lie; the block is entered as `block.width` and `block.height`.
+    """Return how the openings lie; the block is entered as the back of the top mat.
 
     Sizes are entered already as `opening.N.mat.1.back`. Raises BadTreatment where gutters are to fill an outer size
     that nobody gave, or where there is no room for them.
@@ -56,6 +61,61 @@ def arrange(ledger: Ledger, sizes: Sequence[Size], treatment: Treatment, outer: 
         tracks, upright, gutter = _best(sizes, treatment, outer)
         rule = replace(rule, gutter=gutter, gaps=Gaps.GIVEN)
     return _Laying(ledger, sizes, treatment, outer, rule, tracks, upright).lay()
+
+
+def place_openings(
+    ledger: Ledger, arranged: Arranged, sizes: Sequence[Size], bordered: Bordered
+) -> tuple[Edges, ...]:
+    """Return the borders of every opening of the top mat from the edges of the package, each entered in its scope."""
+    outer, edges = bordered.outer, []
+    for number, (size, (x, y)) in enumerate(zip(sizes, arranged.offsets, strict=True), start=1):
+        scoped = ledger.scoped(f"opening.{number}.")
+        left, top = bordered.borders.left + x, bordered.borders.top + y
+        for name, value in (("left", left), ("top", top)):
+            operands = {"border": f"mat.1.border.{name}", "offset": f"offset.{name}"}
+            scoped.figure(f"mat.1.border.{name}", value, rules.BORDER_OFFSET, **operands)
+        right, bottom = outer.width - left - size.width, outer.height - top - size.height
+        for name, side, other, value in (("right", "width", "left", right), ("bottom", "height", "top", bottom)):
+            operands = {"outer": f"outer.{side}", "other": f"mat.1.border.{other}", "size": f"mat.1.back.{side}"}
+            scoped.figure(f"mat.1.border.{name}", value, rules.BORDER_REST, **operands)
+        edges.append(Edges(top, right, bottom, left))
+    return tuple(edges)
+
+
+def open_title(ledger: Ledger, treatment: Treatment, sheets: tuple[Sheet, ...], bordered: Bordered) -> Placed:
+    """Return the opening of a title through all mats, in its place below the windows.
+
+    Raises BadTreatment where the bottom border has no room for it.
+    """
+    rule = treatment.title
+    if rule is None:
+        raise BadTreatment("title", "no title is asked for", "a title with its size")
+    scope, origin = "title.", treatment.origin("title")
+    scoped = ledger.scoped(scope)
+    plain = replace(treatment, shape=ShapeRule(), mats=tuple(replace(mat, shape=None) for mat in treatment.mats))
+    scoped.given(f"{window_path(plain)}.width", rule.size.width, origin)
+    scoped.given(f"{window_path(plain)}.height", rule.size.height, origin)
+    opened = open_mats(scoped, rule.size, plain, sheets, fillet=None)
+    size, outer, bottom = opened[0].opening.back, bordered.outer, bordered.borders.bottom
+    operands = {"bottom": "mat.1.border.bottom", "title": "mat.1.back.height", "grid": "grid"}
+    if rule.drop is None:
+        drop = to_grid((bottom - size.height) // 2, treatment.grid, down)
+        scoped.figure("drop", drop, rules.TITLE_AT, **operands)
+    else:
+        drop = scoped.given("drop", rule.drop, origin)
+    top = outer.height - bottom + drop
+    rest = outer.height - top - size.height
+    left = to_grid((outer.width - size.width) // 2, treatment.grid, down)
+    if min(drop, rest, left) <= ZERO:
+        raise BadTreatment("title", "the bottom border has no room for the title's opening", "a wider bottom border")
+    scoped.figure("mat.1.border.top", top, rules.TITLE_TOP, outer="outer.height", bottom="mat.1.border.bottom", drop="drop")
+    names = {"outer": "outer.width", "title": "mat.1.back.width", "grid": "grid"}
+    scoped.figure("mat.1.border.left", left, rules.TITLE_LEFT, **names)
+    names = {"outer": "outer.width", "other": "mat.1.border.left", "size": "mat.1.back.width"}
+    right = scoped.figure("mat.1.border.right", outer.width - left - size.width, rules.BORDER_REST, **names)
+    names = {"outer": "outer.height", "other": "mat.1.border.top", "size": "mat.1.back.height"}
+    scoped.figure("mat.1.border.bottom", rest, rules.BORDER_REST, **names)
+    return Placed(scoped, scope, opened, Edges(top, right, rest, left), title=True)
 
 
 def _tracks(count: int, rule: LayoutRule) -> tuple[Tracks, bool]:
@@ -85,7 +145,7 @@ def _free(ledger: Ledger, sizes: Sequence[Size], rule: LayoutRule) -> Arranged:
         ends = [offset[axis] + _side(size, side) for offset, size in zip(offsets, sizes, strict=True)]
         last = ends.index(max(ends)) + 1
         names = {"offset": f"opening.{last}.offset.{start}", "size": f"opening.{last}.mat.1.back.{side}"}
-        block.append(ledger.figure(f"block.{side}", max(ends), rules.BLOCK_FREE, **names))
+        block.append(ledger.figure(f"mat.1.back.{side}", max(ends), rules.BLOCK_FREE, **names))
     return Arranged(Size(*block), offsets, (ZERO, ZERO))
 
 
@@ -214,7 +274,7 @@ class _Laying:
                 self._next(f"track.{t}.start", start, f"track.{t - 1}.start", f"track.{t - 1}.depth", self.v)
             start += depth
             parts.append(f"track.{t}.depth")
-        self._sum(f"block.{self.v}", start, parts, gutters=(len(parts) - 1, f"layout.gutter.{self.v}"))
+        self._sum(f"mat.1.back.{self.v}", start, parts, gutters=(len(parts) - 1, f"layout.gutter.{self.v}"))
         return start
 
     def _lengths(self, gutter: Length) -> Length:
@@ -226,14 +286,14 @@ class _Laying:
             self._sum(f"track.{t}.length", length, parts, gutters=(len(parts) - 1, f"layout.gutter.{self.u}"))
             lengths.append(length)
         block = max(lengths)
-        self._most(f"block.{self.u}", block, [f"track.{t}.length" for t in range(1, len(lengths) + 1)])
+        self._most(f"mat.1.back.{self.u}", block, [f"track.{t}.length" for t in range(1, len(lengths) + 1)])
         for t, track in enumerate(self.tracks):
             at = ZERO
             for place, i in enumerate(track):
                 path = self._offset(i, self.u)
                 if place == 0:
                     length = (f"track.{t + 1}.length", lengths[t])
-                    at = self._middle(path, (ZERO, block), ("track.1.start", f"block.{self.u}"), length)
+                    at = self._middle(path, (ZERO, block), ("track.1.start", f"mat.1.back.{self.u}"), length)
                 else:
                     before = track[place - 1]
                     at += _side(self.sizes[before], self.u) + gutter
@@ -256,7 +316,7 @@ class _Laying:
                 self._in_cell(i, self.u, (start, width), (f"column.{c + 1}.start", f"column.{c + 1}.width"))
             start += width
             parts.append(f"column.{c + 1}.width")
-        self._sum(f"block.{self.u}", start, parts, gutters=(len(parts) - 1, f"layout.gutter.{self.u}"))
+        self._sum(f"mat.1.back.{self.u}", start, parts, gutters=(len(parts) - 1, f"layout.gutter.{self.u}"))
         return start
 
     def _across(self, track: int) -> None:

@@ -22,6 +22,9 @@ from fourply.trade.shapes.rectangle import Rectangle
 from fourply.trade.treatment import Bevel, Treatment
 from fourply.trade.window import enter_rule
 from fourply.working.ledger import Ledger
+_SEEN = ("top mat", "under-mat", "second under-mat", "third under-mat")
+_SPACERS = ("spacer mat", "second spacer mat")
+
 
 @dataclass(frozen=True, slots=True)
 class Placed:
@@ -81,8 +84,16 @@ class _Finishing:
         pairs = zip(self.placed, own, strict=True)
         holes = tuple(self._hole(place, number, i, edges) for i, (place, edges) in enumerate(pairs))
         sheet, hidden = self.sheets[number - 1], bool(self.treatment.mats[number - 1].setback)
-        around = cut_grooves(self.ledger, self.treatment, holes, borders) if number == 1 and len(holes) > 1 else ()
-        return Mat(number, sheet.board, sheet.run, blank, inset, borders, holes, around, hidden)
+        windows = tuple(hole for hole in holes if not hole.title)
+        around = cut_grooves(self.ledger, self.treatment, windows, borders) if number == 1 and len(windows) > 1 else ()
+        return Mat(number, self._name(number), sheet.board, sheet.run, blank, inset, borders, holes, around, hidden)
+
+    def _name(self, number: int) -> str:
+        """Return what the bench calls the mat: the first that is seen is on top, the others under it."""
+        mats = self.treatment.mats
+        like = [n for n, mat in enumerate(mats, start=1) if bool(mat.setback) == bool(mats[number - 1].setback)]
+        names = _SPACERS if mats[number - 1].setback else _SEEN
+        return names[like.index(number)]
 
     def _hole(self, place: Placed, number: int, index: int, borders: Edges) -> Hole:
         opened = place.opened[number - 1]
@@ -122,7 +133,8 @@ class _Finishing:
         return Edges(*edges)
 
     def _block(self, number: int, own: Sequence[Edges]) -> Edges:
-        """Return the borders of an under-mat to the box round all its openings."""
+        """Return the borders of an under-mat to the box round all its windows."""
+        own = [edges for place, edges in zip(self.placed, own, strict=True) if not place.title]
         if len(own) == 1:
             return own[0]
         least = []

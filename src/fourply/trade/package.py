@@ -123,6 +123,7 @@ class Mat:
     """
 
     number: int
+    name: str
     board: Board
     run: Length
     blank: Size

@@ -123,6 +123,5 @@ def long_parts(package: Package) -> Iterator[LongPart]:
 
 
 def mat_name(mat: Mat) -> str:
-    """Return what the bench calls a mat: top mat, under-mat, second under-mat."""
-    ordinals = ("top mat", "under-mat", "second under-mat", "third under-mat")
-    return ordinals[mat.number - 1]
+    """Return what the bench calls a mat: top mat, under-mat, second under-mat, spacer mat."""
+    return mat.name

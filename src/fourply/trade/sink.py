@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import down, to_grid, up
@@ -13,14 +15,19 @@ from fourply.trade.treatment import Treatment
 from fourply.working.ledger import Ledger
 
 
-def sink(ledger: Ledger, treatment: Treatment, materials: Materials, place: ArtPlace, blank: Size) -> Sink | None:
-    """Return the boards round the art, None where the treatment has none.
+def sink(
+    ledger: Ledger, treatment: Treatment, materials: Materials, places: Sequence[ArtPlace], blank: Size
+) -> Sink | None:
+    """Return the boards round the art, None where the treatment has none or the art is no thicker than nothing.
 
-    Raises BadTreatment where the art reaches the edge of the package.
+    Raises BadTreatment where the art reaches the edge of the package, or where a work holds several sheets.
     """
     rule, grid = treatment.sink, treatment.grid
     if rule is None:
         return None
+    if len(places) > 1:
+        raise BadTreatment("sink", "a sink mat round several sheets", "a work of its own for each thick sheet")
+    (place,) = places
     board, art = materials.board(rule.board), place.art
     ledger.given("sink.caliper", board.caliper, f"board {board.name}")
     ledger.given("treatment.sink.clearance", rule.clearance, treatment.origin("sink"))
