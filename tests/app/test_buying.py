@@ -98,7 +98,7 @@ def test_a_chop_order_says_which_size_it_gives() -> None:
     package = shown.packages[0]
     (chop,) = chops(shown.packages)
     sizes = dict(chop.sizes)
-    assert sizes[ChopSize.EXACT] == package.outer
+    assert sizes[ChopSize.PACKAGE] == package.outer
     assert sizes[ChopSize.RABBET].width == package.outer.width + Length.inches(1, 8)
     assert sizes[ChopSize.SIGHT].width == sizes[ChopSize.RABBET].width - 2 * Length.inches(1, 4)
     assert chop.net <= chop.estimate  # the trade's estimate has a margin built in

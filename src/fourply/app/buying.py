@@ -55,7 +55,7 @@ class ChopSize(Enum):
     """Which size a chop order gives."""
 
     RABBET = "rabbet"
-    EXACT = "exact"
+    PACKAGE = "package"
     SIGHT = "sight"
     OUTSIDE = "outside"
 
@@ -64,7 +64,8 @@ class ChopSize(Enum):
 class Chop:
     """One frame as a chop order: the four ways to state its size, and the moulding it takes.
 
-    An `exact` order gives the package's size and leaves the allowance to the mill; the others have it in them already.
+    An order by the `package` leaves the allowance to the supplier, who adds it unless told otherwise; the others have
+    it in them already. Sizes are width by height as the work hangs, which `orientation` says in a word.
     """
 
     work: str
@@ -73,6 +74,14 @@ class Chop:
     sizes: tuple[tuple[ChopSize, Size], ...]
     net: Length
     estimate: Length
+    price: Money | None = None
+    joined: Money | None = None
+
+    @property
+    def orientation(self) -> str:
+        """Upright, landscape or square: which way up the frame hangs."""
+        size = dict(self.sizes)[ChopSize.PACKAGE]
+        return "square" if size.width == size.height else "portrait" if size.width < size.height else "landscape"
 
 
 def what_to_buy(packages: Iterable[Package], cutting: Cutting, materials: Materials) -> tuple[Line, ...]:
@@ -114,7 +123,7 @@ def chops(packages: Iterable[Package]) -> Iterator[Chop]:
             continue
         sizes = (
             (ChopSize.RABBET, frame.rabbet),
-            (ChopSize.EXACT, package.outer),
+            (ChopSize.PACKAGE, package.outer),
             (ChopSize.SIGHT, frame.sight),
             (ChopSize.OUTSIDE, frame.outside),
         )
@@ -122,7 +131,9 @@ def chops(packages: Iterable[Package]) -> Iterator[Chop]:
         outer, width = package.outer, frame.moulding.width
         estimate = trade_estimate(outer.width, outer.height, width, Length.inches(1, 4))
         net = rail_stock(rails, frame.moulding.kerf)
-        yield Chop(package.work.id, package.work.copies, frame.moulding.name, sizes, net, estimate)
+        yield Chop(
+            package.work.id, package.work.copies, frame.moulding.name, sizes, net, estimate, frame.chop, frame.join
+        )
 
 
 def _flat(cutting: FlatCutting, materials: Materials) -> Iterator[Line]:

@@ -13,7 +13,6 @@ from fractions import Fraction
 from fourply.measure.length import Length
 from fourply.measure.size import Size
 from fourply.planning.mix_problem import RailSet
-from fourply.trade.formulas import rail_stock
 from fourply.trade.materials import CuttingRules
 from fourply.trade.money import Money
 from fourply.trade.package import Frame, Package
@@ -46,7 +45,7 @@ NO_LABOUR = Labour()
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """The frames of one work: how they are to be bought, what the supplier asks for one, the rails of one."""
+    """The frames of one work: how they are to be bought, what the supplier asks for one, its rails, their length."""
 
     work: str
     copies: int
@@ -105,7 +104,7 @@ def _wanted(packages: Iterable[Package]) -> Iterator[Wanted]:
             frame.chop,
             frame.join,
             tuple(f"{work.id}/frame.rail.{rail.side}" for rail in frame.rails),
-            rail_stock(tuple(rail.long_point for rail in frame.rails), frame.moulding.kerf),
+            Length(sum(rail.long_point.nm for rail in frame.rails)),
         )
 
 

@@ -7,15 +7,16 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from fourply.app.bench_figures import all_figures
-from fourply.app.buying import Line, chops, what_to_buy
+from fourply.app.buying import Line, what_to_buy
+from fourply.app.comparing import SHOW, Comparison, compare
 from fourply.app.cutting import Cutting, Means, plan_cutting
 from fourply.app.papers import Papers, front_drawings, print_sheets
 from fourply.app.ports import Progress
+from fourply.app.service_lists import chops_csv, comparison_data, service_csv
 from fourply.app.shows import Opened
 from fourply.files.results import list_csv, plan_json, show_json
 from fourply.measure.notation import Sign, Style, format_length, format_size
 from fourply.trade.money import Money
-from fourply.trade.package import Package
 from fourply.working.words import Words
 
 
@@ -26,6 +27,7 @@ class Made:
     files: tuple[Path, ...]
     cutting: Cutting
     lines: tuple[Line, ...]
+    compared: tuple[Comparison, ...] = ()
 
 
 def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
@@ -37,20 +39,22 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
     materials, packages, progress = opened.show.materials, opened.packages, means.progress
     cutting = plan_cutting(packages, materials, means)
     lines = what_to_buy(packages, cutting, materials)
+    compared = compare(cutting)
     tickets, boards = print_sheets(opened, cutting, papers, means)
     files = [
         _write(out / "tickets.pdf", tickets),
         _write(out / "cutting.pdf", boards),
         _write(out / "buy.csv", _buy_csv(lines, papers.words).encode()),
-        _write(out / "chops.csv", _chops_csv(packages, papers.words).encode()),
+        _write(out / "chops.csv", chops_csv(packages, cutting, papers.words).encode()),
+        _write(out / "service.csv", service_csv(compared, papers.words).encode()),
         _write(out / "show.json", _show_json(opened, progress, papers.words)),
-        _write(out / "plan.json", _plan_json(cutting).encode()),
+        _write(out / "plan.json", _plan_json(cutting, compared).encode()),
     ]
     drawings = out / "drawings"
     drawings.mkdir(exist_ok=True)
     for name, svg in front_drawings(packages, papers, progress):
         files.append(_write(drawings / name, svg))
-    return Made(tuple(files), cutting, lines)
+    return Made(tuple(files), cutting, lines, compared)
 
 
 def _write(path: Path, content: bytes | Iterable[str]) -> Path:
@@ -81,16 +85,16 @@ def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str
     progress("figures", 1, 1)
 
 
-def _plan_json(cutting: Cutting) -> str:
+def _plan_json(cutting: Cutting, compared: tuple[Comparison, ...]) -> str:
     return plan_json(
         ((each.stuff.value, each.material, each.problem, each.plan) for each in cutting.flats),
         ((each.stuff.value, each.material, each.problem, each.plan) for each in cutting.longs),
         ((each.part.key, each.why) for each in cutting.unplanned),
+        comparison_data(cutting, compared),
     )
 
 
 _BUY = ("do", "what", "material", "size", "quantity", "each", "cost", "currency", "where")
-_CHOPS = ("work", "frames", "moulding", "size given", "width", "height", "net length", "trade estimate")
 
 
 def _buy_csv(lines: Iterable[Line], words: Words) -> str:
@@ -114,23 +118,9 @@ def _buy_csv(lines: Iterable[Line], words: Words) -> str:
     return list_csv(_BUY, (row(line) for line in lines))
 
 
-def _chops_csv(packages: Iterable[Package], words: Words) -> str:
-    style = Style(words.unit, words.rule, sign=Sign.WORD, decimal=words.decimal)
-
-    def rows() -> Iterator[tuple[object, ...]]:
-        for chop in chops(packages):
-            for given, size in chop.sizes:
-                lengths = (
-                    format_length(length, style) for length in (size.width, size.height, chop.net, chop.estimate)
-                )
-                yield chop.work, chop.copies, chop.moulding, given.value, *lengths
-
-    return list_csv(_CHOPS, rows())
-
-
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """What a run comes to; `cost` by currency, as exact text."""
+    """What a run comes to; `cost` by currency, as exact text; `service` says how the ways of buying frames compare."""
 
     works: int
     faults: int
@@ -139,6 +129,7 @@ class Totals:
     plans: int
     proved: int
     cost: Mapping[str, str]
+    service: tuple[str, ...] = ()
 
 
 def totals(opened: Opened, made: Made) -> Totals:
@@ -157,4 +148,5 @@ def totals(opened: Opened, made: Made) -> Totals:
         plans=len(plans[0]) + len(plans[1]),
         proved=sum(plan.proved for plan in plans[0]) + sum(plan.proved for plan in plans[1]),
         cost={currency: f"{money.amount:f}" for currency, money in cost.items()},
+        service=tuple(each.why for each in made.compared if each.of == SHOW),
     )

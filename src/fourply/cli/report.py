@@ -102,12 +102,14 @@ def tell_made(opened: Opened, made: Made, totals: Totals) -> None:
     """Print what was read as what, what was made, and where it is."""
     for note in opened.show.notes:
         click.echo(note)
-    for file in made.files[:6]:
+    for file in made.files[:7]:
         click.echo(f"  {file}")
-    if made.files[6:]:
-        click.echo(f"  {made.files[6].parent}  ({len(made.files) - 6} drawings)")
+    if made.files[7:]:
+        click.echo(f"  {made.files[7].parent}  ({len(made.files) - 7} drawings)")
     cost = ", ".join(f"{amount} {currency}" for currency, amount in totals.cost.items()) or "nothing"
     click.echo(
         f"{totals.works} works made, {totals.faults} with faults; {totals.findings} findings to look at. "
         f"{totals.plans} cutting plans, {totals.proved} proved to be the least. To buy: {cost}."
     )
+    for each in totals.service:
+        click.echo(f"Frames: {each}.")

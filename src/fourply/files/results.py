@@ -126,8 +126,11 @@ def plan_json(
     boards: Iterable[tuple[str, str, Problem, Plan]],
     sticks: Iterable[tuple[str, str, StickProblem, StickPlan]],
     unplanned: Iterable[tuple[str, str]],
+    frames: object = None,
 ) -> str:
     """Return the text of `plan.json`: each plan with its kind of material, its name, its problem.
+
+    `frames` says, as data, which frames are bought cut to size and how the ways of buying them compare.
 
     Glazing stands under `panes`; boards and backing under `boards`.
     """
@@ -141,6 +144,7 @@ def plan_json(
             "panes": [data | {"stuff": kind} for kind, data in flat if kind == "glazing"],
             "sticks": [_stick_data(*each) for each in sticks],
             "unplanned": [{"piece": key, "why": why} for key, why in unplanned],
+            "frames": frames,
         },
         ensure_ascii=False,
     )

@@ -49,19 +49,13 @@ CHOP = Rule(
     _PRACTICE,
 )
 JOIN = Rule("service.join", "chop + join", "A joined frame is a chop and the charge for joining it.", _PRACTICE)
-LABOUR = Rule(
-    "service.labour",
-    "ceil(100 * rate * minutes / 60) / 100",
-    "The shop's minutes for one frame at its price for an hour, up to whole hundredths.",
-)
 SHARE = Rule(
     "service.share",
-    "ceil(100 * sticks * rails / all) / 100 + labour",
+    "ceil(100 * sticks * own / rails) / 100 + labour",
     "Frames share their sticks, so each bears its part of what the sticks cost by the length of its rails.",
 )
 TOTAL = Rule("service.total", "bought + sticks + labour", "All that this way of getting the frames costs.")
-LEAST = Rule("service.least", "min(length, mix)", "The way that costs least.")
-SAVED = Rule("service.saved", "length - least", "What the cheapest way saves beside cutting everything in the shop.")
+SAVED = Rule("service.saved", "length - mix", "What the best mix saves beside cutting every frame in the shop.")
 
 
 def offered(ledger: Ledger, outer: Size, frame: Frame, treatment: Treatment) -> Frame:

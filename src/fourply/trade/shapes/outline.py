@@ -114,8 +114,14 @@ class Outline:
 
 def polygon(points: tuple[Point, ...] | list[Point]) -> Outline:
     """Return straight lines through the points and back to the first; points that coincide are taken once."""
-    kept = [point for at, point in enumerate(points) if point != points[at - 1]]
-    return Outline(tuple(Segment(*pair) for pair in itertools.pairwise((*kept, *kept[:1]))))
+    return joined(tuple(Segment(*pair) for pair in itertools.pairwise((*points, *points[:1]))))
+
+
+def joined(pieces: tuple[Piece, ...]) -> Outline:
+    """Return the outline of the pieces without the straight lines that have no length."""
+    return Outline(
+        tuple(piece for piece in pieces if not isinstance(piece, Segment) or math.dist(piece.start, piece.end) > JOINED)
+    )
 
 
 def _beyond(piece: Piece, span: tuple[float, float], x: float, y: float) -> bool:
