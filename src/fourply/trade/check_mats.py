@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import combinations, pairwise
 
 from fourply.measure.length import ZERO, Length
-from fourply.measure.size import Size
+from fourply.measure.rounding import from_mm
+from fourply.measure.size import Rect, Size
 from fourply.trade.check_art import fits_sheet
 from fourply.trade.findings import Finding, Level, Numbers
 from fourply.trade.formulas import margin_mismatch, united_inches
 from fourply.trade.materials import Backing, Board, Glazing
-from fourply.trade.package import Mat, Package
-from fourply.trade.parts import mat_name
+from fourply.trade.package import Groove, Hole, Mat, Package
 from fourply.trade.treatment import BottomRule
+from fourply.working.working import length_of
 
 REPEATS = Length.inches(1, 2)
 """A border that differs from the moulding by less than this repeats its width (common practice)."""
 LEAST_STRIP = Length.inches(1, 16)
 """A flat strip of colour narrower than this wavers visibly (common practice)."""
+LEAST_GUTTER = Length.mm(10)
+"""The least coloured face between two openings (common practice)."""
+OVAL_LOSS = Length.inches(1, 64)
+"""A reveal beside an oval that is narrower than asked by more than this is told (common practice)."""
 LEAST_GROOVE_STRIP = Length.inches(3, 16)
 """Enough face between groove and window (common practice)."""
 STIFF_UNDER_MAT = Length.mm(25)
@@ -59,9 +66,12 @@ def check_mats(package: Package) -> Iterator[Finding]:
     for mat in package.mats:
         yield from _on_a_sheet(f"{mat.path}.blank.width", mat.blank, mat.board)
         if mat.number > 1:
-            yield from _strip(mat)
+            for hole in mat.holes if not mat.hidden else ():
+                yield from _strip(mat, hole)
             yield from _under_mat(package, mat)
-    yield from _groove(package)
+    yield from _shapes(package)
+    yield from _gutters(package)
+    yield from _beside(package)
     mount = package.mount
     place = "outer.blank" if "outer.blank" in package.figures else "outer.width"
     yield from _on_a_sheet(place, package.mats[0].blank, mount)
@@ -124,21 +134,124 @@ def _proportion(package: Package) -> Iterator[Finding]:
         yield Finding("border.top_narrow", Level.NOTE, "mat.1.border.top", says, remedy, numbers)
 
 
-def _strip(mat: Mat) -> Iterator[Finding]:
-    numbers = (("strip", mat.strip), ("least", LEAST_STRIP), ("reveal", mat.reveal))
-    place, name = f"{mat.path}.strip", mat_name(mat)
-    if mat.strip <= ZERO:
+def _strip(mat: Mat, hole: Hole) -> Iterator[Finding]:
+    numbers = (("strip", hole.strip), ("least", LEAST_STRIP), ("reveal", hole.reveal))
+    place, name = f"{hole.scope}{mat.path}.strip", mat.name
+    if hole.strip <= ZERO:
         says = f"Nothing shows of the {name}: its bevel takes all of the {{reveal}} reveal."
         yield Finding("strip.none", Level.FAULT, place, says, "Give it a wider reveal.", numbers)
-    elif mat.strip < LEAST_STRIP:
+    elif hole.strip < LEAST_STRIP:
         says = f"Only {{strip}} of the {name} shows flat; under {{least}} it wavers."
         yield Finding("strip.thin", Level.CAUTION, place, says, "Give it a wider reveal.", numbers)
+
+
+def _shapes(package: Package) -> Iterator[Finding]:
+    """Find where a mat of another shape comes nearer to the one under it than was asked, or covers it."""
+    seen = [mat for mat in package.mats if not mat.hidden]
+    for above, under in pairwise(seen):
+        for over, hole in zip(above.holes, under.holes, strict=True):
+            yield from _unlike(under, over, hole)
+            yield from _ovals(under, hole)
+
+
+def _unlike(under: Mat, over: Hole, hole: Hole) -> Iterator[Finding]:
+    if type(over.opening.shape) is type(hole.opening.shape):
+        return
+    least = nearest(over, hole)
+    numbers: Numbers = (("reveal", hole.reveal), ("least", least))
+    place = f"{hole.scope}{under.path}.reveal"
+    words = f"the {over.opening.shape.words} over the {hole.opening.shape.words}"
+    if least < ZERO:
+        says, remedy = f"The {words} covers part of it.", "Give it a wider reveal, or other corners."
+        yield Finding("shape.covers", Level.FAULT, place, says.replace("The the", "The"), remedy, numbers)
+    elif least < hole.reveal:
+        says = f"Between {words} the reveal is {{least}} at its narrowest, not {{reveal}}."
+        yield Finding("shape.near", Level.NOTE, place, says, "Give it a wider reveal.", numbers)
+
+
+def _ovals(under: Mat, hole: Hole) -> Iterator[Finding]:
+    path = f"{hole.scope}{under.path}.reveal"
+    least = hole.opening.shape.narrowest(hole.reveal)
+    if hole.reveal - least <= OVAL_LOSS:
+        return
+    numbers = (("reveal", hole.reveal), ("least", least))
+    says = "An oval cutter makes this reveal {least} at its narrowest, {reveal} on the axes."
+    yield Finding("oval.narrow", Level.NOTE, path, says, "Set the wider mat by hand, or take a rounder oval.", numbers)
+
+
+def nearest(over: Hole, hole: Hole) -> Length:
+    """Return the least distance from the back line of an opening out to the one above it, below nothing where covered.
+
+    To a tenth of a millimetre: the outlines are compared as points along them.
+    """
+    shift = (
+        (hole.place.left + hole.place.right - over.place.left - over.place.right).as_mm / 2,
+        (hole.place.top + hole.place.bottom - over.place.top - over.place.bottom).as_mm / 2,
+    )
+    outer = over.opening.back_outline()
+    inner = hole.opening.back_outline().moved(*shift)
+    points = _dense(inner.flatten(0.05))
+    edges = outer.flatten(0.05)
+    segments = list(zip(edges, (*edges[1:], edges[0]), strict=True))
+    covered = [point for point in points if not outer.contains(point)]
+    checked, sign = (covered, -1) if covered else (points, 1)
+    distances = [min(_to_segment(point, *segment) for segment in segments) for point in checked]
+    return from_mm(sign * (max(distances) if covered else min(distances)))
+
+
+def _dense(points: list[tuple[float, float]], step: float = 3.0) -> list[tuple[float, float]]:
+    """Return the points with others between them, at most `step` millimetres apart."""
+    dense = []
+    for (x1, y1), (x2, y2) in zip(points, (*points[1:], points[0]), strict=True):
+        count = max(1, math.ceil(math.hypot(x2 - x1, y2 - y1) / step))
+        dense += [(x1 + (x2 - x1) * i / count, y1 + (y2 - y1) * i / count) for i in range(count)]
+    return dense
+
+
+def _to_segment(point: tuple[float, float], start: tuple[float, float], end: tuple[float, float]) -> float:
+    (px, py), (x1, y1), (x2, y2) = point, start, end
+    along, deep = x2 - x1, y2 - y1
+    square = along * along + deep * deep
+    at = 0.0 if square == 0 else max(0.0, min(1.0, ((px - x1) * along + (py - y1) * deep) / square))
+    return math.hypot(px - x1 - at * along, py - y1 - at * deep)
+
+
+def _gutters(package: Package) -> Iterator[Finding]:
+    """Find gutters whose coloured face is too narrow to hold, and openings that meet."""
+    run = package.mats[0].run
+    for mat in package.mats:
+        if mat.hidden:
+            continue
+        for one, two in combinations(mat.holes, 2):
+            gap = _gap(one.place, two.place)
+            if gap is None:
+                continue
+            reach = one.opening.towards_face + two.opening.towards_face
+            face = gap - max(reach, ZERO)
+            place = f"{two.scope}{mat.path}.border.left"
+            between = f"between openings {one.number} and {two.number} of the {mat.name}"
+            numbers: Numbers = (("face", face), ("least", LEAST_GUTTER), ("gutter", gap), ("run", run))
+            if face <= ZERO:
+                says, remedy = f"Nothing is left {between}: they meet.", "Move them apart."
+                yield Finding("gutter.none", Level.FAULT, place, says, remedy, numbers)
+            elif face < LEAST_GUTTER:
+                says = f"Only {{face}} of face is left {between}; under {{least}} it bends and the overcuts meet."
+                yield Finding("gutter.thin", Level.CAUTION, place, says, "Widen the gutter.", numbers)
+
+
+def _gap(one: Rect, two: Rect) -> Length | None:
+    """Return how far apart two openings stand, None where they are not beside one another."""
+    across = max(two.left - one.right, one.left - two.right)
+    along = max(two.top - one.bottom, one.top - two.bottom)
+    if across >= ZERO and along >= ZERO:
+        return None  # corner to corner: nothing narrow lies between them
+    return max(across, along)
 
 
 def _under_mat(package: Package, mat: Mat) -> Iterator[Finding]:
     numbers: Numbers
     reach = mat.borders.least - mat.inset
-    place, name = f"{mat.path}.blank.width", mat_name(mat)
+    place, name = f"{mat.path}.blank.width", mat.name
     if reach < STIFF_UNDER_MAT:
         numbers = (("reach", reach), ("least", STIFF_UNDER_MAT))
         says = f"The {name} reaches only {{reach}} past its window; under {{least}} the package bows."
@@ -155,12 +268,9 @@ def _under_mat(package: Package, mat: Mat) -> Iterator[Finding]:
         yield Finding("under_mat.just_held", Level.NOTE, place, says, "Centre the package when fitting.", numbers)
 
 
-def _groove(package: Package) -> Iterator[Finding]:
-    groove = package.mats[0].groove
-    if groove is None:
-        return
+def _groove(groove: Groove, scope: str) -> Iterator[Finding]:
     numbers = (("strip", groove.strip), ("least", LEAST_GROOVE_STRIP), ("border", groove.borders.least))
-    place = "mat.1.groove.strip"
+    place = f"{scope}{groove.path}.strip"
     if groove.borders.least <= ZERO or groove.strip <= ZERO:
         says = "There is no room for the groove: {strip} beside the window, {border} to the edge."
         yield Finding("groove.no_room", Level.FAULT, place, says, "Move the groove, or leave it out.", numbers)
@@ -169,6 +279,31 @@ def _groove(package: Package) -> Iterator[Finding]:
         yield Finding("groove.strip", Level.CAUTION, place, says, "Move the groove out.", numbers)
     else:
         yield Finding("groove.strip", Level.HOLDS, place, "Strip inside the groove {strip}.", numbers=numbers)
+
+
+def _beside(package: Package) -> Iterator[Finding]:
+    """Find lines and inlays that meet a groove, an edge or one another."""
+    top = package.mats[0]
+    for groove in top.grooves:
+        yield from _groove(groove, "")
+    for hole in top.holes:
+        for groove in hole.grooves:
+            yield from _groove(groove, hole.scope)
+        for line in hole.lines:
+            if line.borders.least <= line.rule.width:
+                numbers: Numbers = (("border", line.borders.least), ("width", line.rule.width))
+                says, remedy = "The line runs off the mat: {border} is left for its {width}.", "Bring it nearer in."
+                yield Finding("line.off", Level.FAULT, f"{hole.scope}{line.path}.border.top", says, remedy, numbers)
+    inlay = package.inlay
+    if inlay is not None:
+        least = inlay.outer.least
+        strip = length_of(package.figures, "treatment.inlay.distance") - 2 * top.run
+        numbers = (("border", least), ("strip", strip), ("least", LEAST_GROOVE_STRIP))
+        if least <= ZERO or strip < LEAST_GROOVE_STRIP:
+            says = "The inlay has {strip} of face beside the window and {border} to the edge; {least} is the least."
+            yield Finding(
+                "inlay.no_room", Level.FAULT, "inlay.outer.top", says, "Move it, or make it narrower.", numbers
+            )
 
 
 def _on_a_sheet(place: str, size: Size, material: Board | Backing | Glazing) -> Iterator[Finding]:

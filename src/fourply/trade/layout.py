@@ -63,9 +63,7 @@ def arrange(ledger: Ledger, sizes: Sequence[Size], treatment: Treatment, outer: 
     return _Laying(ledger, sizes, treatment, outer, rule, tracks, upright).lay()
 
 
-def place_openings(
-    ledger: Ledger, arranged: Arranged, sizes: Sequence[Size], bordered: Bordered
-) -> tuple[Edges, ...]:
+def place_openings(ledger: Ledger, arranged: Arranged, sizes: Sequence[Size], bordered: Bordered) -> tuple[Edges, ...]:
     """Return the borders of every opening of the top mat from the edges of the package, each entered in its scope."""
     outer, edges = bordered.outer, []
     for number, (size, (x, y)) in enumerate(zip(sizes, arranged.offsets, strict=True), start=1):
@@ -108,7 +106,9 @@ def open_title(ledger: Ledger, treatment: Treatment, sheets: tuple[Sheet, ...], 
     left = to_grid((outer.width - size.width) // 2, treatment.grid, down)
     if min(drop, rest, left) <= ZERO:
         raise BadTreatment("title", "the bottom border has no room for the title's opening", "a wider bottom border")
-    scoped.figure("mat.1.border.top", top, rules.TITLE_TOP, outer="outer.height", bottom="mat.1.border.bottom", drop="drop")
+    scoped.figure(
+        "mat.1.border.top", top, rules.TITLE_TOP, outer="outer.height", bottom="mat.1.border.bottom", drop="drop"
+    )
     names = {"outer": "outer.width", "title": "mat.1.back.width", "grid": "grid"}
     scoped.figure("mat.1.border.left", left, rules.TITLE_LEFT, **names)
     names = {"outer": "outer.width", "other": "mat.1.border.left", "size": "mat.1.back.width"}
@@ -180,7 +180,11 @@ def _ways(count: int) -> Iterator[Tracks]:
 
 
 def _widest_gap(
-    sizes: Sequence[Size], tracks: Tracks, upright: bool, treatment: Treatment, outer: Size  # noqa: FBT001
+    sizes: Sequence[Size],
+    tracks: Tracks,
+    upright: bool,
+    treatment: Treatment,
+    outer: Size,
 ) -> Length:
     """Return the gap that can be left alike round and between all openings, below nothing where they do not fit."""
     along, deep = ("height", "width") if upright else ("width", "height")
@@ -292,8 +296,8 @@ class _Laying:
             for place, i in enumerate(track):
                 path = self._offset(i, self.u)
                 if place == 0:
-                    length = (f"track.{t + 1}.length", lengths[t])
-                    at = self._middle(path, (ZERO, block), ("track.1.start", f"mat.1.back.{self.u}"), length)
+                    size = (f"track.{t + 1}.length", lengths[t])
+                    at = self._middle(path, (ZERO, block), ("track.1.start", f"mat.1.back.{self.u}"), size)
                 else:
                     before = track[place - 1]
                     at += _side(self.sizes[before], self.u) + gutter

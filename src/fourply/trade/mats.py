@@ -22,6 +22,7 @@ from fourply.trade.shapes.rectangle import Rectangle
 from fourply.trade.treatment import Bevel, Treatment
 from fourply.trade.window import enter_rule
 from fourply.working.ledger import Ledger
+
 _SEEN = ("top mat", "under-mat", "second under-mat", "third under-mat")
 _SPACERS = ("spacer mat", "second spacer mat")
 
@@ -120,7 +121,8 @@ class _Finishing:
         opened, over = place.opened[number - 1], place.opened[above - 1]
         drift = _drift(opened, over)
         plain = not any(drift) and all(
-            a == b + 2 * opened.reveal for a, b in zip(_sides(over.opening.back), _sides(opened.opening.back), strict=True)
+            a == b + 2 * opened.reveal
+            for a, b in zip(_sides(over.opening.back), _sides(opened.opening.back), strict=True)
         )
         edges = []
         for name, border in borders.named():
@@ -143,7 +145,9 @@ class _Finishing:
             nearest = lengths.index(min(lengths))
             operands = {"border": f"{self.placed[nearest].scope}mat.{number}.border.{name}"}
             least.append(
-                self.ledger.figure(f"mat.{number}.border.{name}", lengths[nearest], opening_rules.BORDER_BLOCK, **operands)
+                self.ledger.figure(
+                    f"mat.{number}.border.{name}", lengths[nearest], opening_rules.BORDER_BLOCK, **operands
+                )
             )
         return Edges(*least)
 

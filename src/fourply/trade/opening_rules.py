@@ -23,17 +23,17 @@ BACK_IN_ROOM = Rule(
 WINDOW_OF_SHAPE = Rule("window.of_shape", "opening", "The window is the sight of the innermost mat.")
 GROWN_POLYGON = Rule(
     "mat.grown_polygon",
-    "under * (1 + reveal / apothem)",
+    "under * (1 + 2 * reveal / across)",
     "A regular polygon grows about its middle, as its flats move out by the reveal.",
 )
 FACE_POLYGON = Rule(
     "mat.face_polygon",
-    "back * (1 + run / apothem)",
+    "back * (1 + 2 * run / across)",
     "The coloured face ends one run further out on every flat.",
 )
 FACE_POLYGON_REVERSE = Rule(
     "mat.face_polygon_reverse",
-    "back * (1 - run / apothem)",
+    "back * (1 - 2 * run / across)",
     "A reverse bevel leans inward: the face reaches past the back line on every flat.",
 )
 BACK_ROUND_UNDER = Rule(

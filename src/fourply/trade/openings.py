@@ -18,7 +18,10 @@ from fourply.trade import opening_rules, rules
 from fourply.trade.formulas import bevel_run, slant
 from fourply.trade.materials import Board, Fillet, Materials
 from fourply.trade.package import Opening
-from fourply.trade.shapes.regular import RegularPolygon
+from fourply.trade.shapes.ellipse import Ellipse
+from fourply.trade.shapes.free import Free
+from fourply.trade.shapes.rectangle import Rectangle
+from fourply.trade.shapes.regular import Regular
 from fourply.trade.shapes.rule import ShapeKind, ShapeRule
 from fourply.trade.shapes.shape import Shape
 from fourply.trade.treatment import Bevel, MatRule, RevealMeans, Treatment, WindowFrom
@@ -104,7 +107,10 @@ class _Opening:
             reveals[under] = self._reveal(above, under)
             openings[above] = self._above(above, under, openings[under], reveals[under])
         self._enter_window(openings[last])
-        strips = {under: self._strip(above, under, openings, reveals[under]) for above, under in zip(seen, seen[1:], strict=False)}
+        strips = {
+            under: self._strip(above, under, openings, reveals[under])
+            for above, under in zip(seen, seen[1:], strict=False)
+        }
         for number in range(2, last):
             if self.mats[number - 1].setback:
                 reveals[number] = self._set_back(number)
@@ -130,7 +136,9 @@ class _Opening:
         shape = rule.fit(sight)
         if shape.size == sight:
             for side in _SIDES:
-                self.ledger.figure(f"mat.{number}.back.{side}", _side(sight, side), rules.BACK_IS_SIGHT, window=names[side])
+                self.ledger.figure(
+                    f"mat.{number}.back.{side}", _side(sight, side), rules.BACK_IS_SIGHT, window=names[side]
+                )
         elif shape.size.width == shape.size.height == min(sight.width, sight.height):
             for side in _SIDES:
                 path = f"mat.{number}.back.{side}"
@@ -157,7 +165,9 @@ class _Opening:
             share = _side(shape.size, side).nm / _side(sight, side).nm
             self.ledger.given(f"mat.{number}.share.{side}", share, f"shape {shape.words}")
             operands = {"room": names[side], "share": f"mat.{number}.share.{side}"}
-            self.ledger.figure(f"mat.{number}.back.{side}", _side(shape.size, side), opening_rules.BACK_IN_ROOM, **operands)
+            self.ledger.figure(
+                f"mat.{number}.back.{side}", _side(shape.size, side), opening_rules.BACK_IN_ROOM, **operands
+            )
 
     def _innermost_reverse(self, rule: ShapeRule, sight: Size, names: dict[str, str]) -> Opening:
         """The back line of a reverse bevel is marked on the grid, so it has the last word on the sight."""
@@ -182,7 +192,7 @@ class _Opening:
     def _above(self, number: int, under: int, below: Opening, reveal: Length) -> Opening:
         """Return the opening of a mat that shows the mat under it by the reveal."""
         rule = self._rule(number)
-        if rule is None or (rule.kind is below.shape.kind and rule.kind in _GROW_ALIKE):
+        if rule is None or type(below.shape) is _GROW_ALIKE.get(rule.kind):
             return self._grown(number, under, below, reveal)
         names = {"under": "", "reveal": f"mat.{under}.reveal"}
         if rule.kind is ShapeKind.CIRCLE:
@@ -203,7 +213,9 @@ class _Opening:
         return self._faced(number, shape)
 
     def _circle_round(self, number: int, under: int, below: Opening, reveal: Length) -> Size:
-        across = _up(math.hypot(below.back.width.as_mm, below.back.height.as_mm) + 2 * reveal.as_mm, self.treatment.grid)
+        across = _up(
+            math.hypot(below.back.width.as_mm, below.back.height.as_mm) + 2 * reveal.as_mm, self.treatment.grid
+        )
         names = {side: f"mat.{under}.back.{side}" for side in _SIDES} | {"reveal": f"mat.{under}.reveal"}
         for side in _SIDES:
             path = f"mat.{number}.back.{side}"
@@ -213,36 +225,46 @@ class _Opening:
     def _grown(self, number: int, under: int, below: Opening, reveal: Length) -> Opening:
         """Return the opening of the same kind with every guide set wider by the reveal."""
         shape = below.shape.grown(reveal)
-        plain = shape.size == below.back.grown(reveal)
-        reveal_path = f"mat.{under}.reveal" if number < under else f"treatment.setback.{number}"
-        operands = {"reveal": reveal_path}
-        if not plain:
-            operands |= {"apothem": self._apothem(below.shape, f"mat.{under}.apothem")}
-        rule = rules.BACK_OVER_UNDER if plain else opening_rules.GROWN_POLYGON
-        for side in _SIDES:
-            under_path = f"mat.{under}.back.{side}"
-            self.ledger.figure(f"mat.{number}.back.{side}", _side(shape.size, side), rule, under=under_path, **operands)
+        path = f"mat.{under}.reveal" if number < under else f"treatment.setback.{number}"
+        self._box(f"mat.{number}.back", f"mat.{under}.back", below.shape, shape.size, (reveal, path))
         return self._faced(number, shape)
 
-    def _apothem(self, shape: Shape, path: str) -> str:
-        """Enter how far the flats of a regular polygon are from its middle; returns its path."""
-        if not isinstance(shape, RegularPolygon):
-            raise BadTreatment("shape", f"a {shape.words} has no wider opening round it", "one mat, or another shape")
-        self.ledger.given(path, from_mm(shape.apothem_mm), f"shape {shape.words}")
-        return path
+    def _box(self, path: str, before: str, shape: Shape, size: Size, by: tuple[Length, str]) -> None:
+        """Enter the box of a shape moved out: twice the distance wider where its sides are flat, by proportion else."""
+        distance, named = by
+        names = {"reveal": named}
+        if size == _moved(shape.size, distance):
+            rule, inner = rules.BACK_OVER_UNDER, "under"
+        elif isinstance(shape, Regular):
+            names["across"] = f"{before}.across"
+            self.ledger.given(names["across"], shape.across, f"shape {shape.words}, across its flats")
+            rule, inner = opening_rules.GROWN_POLYGON, "under"
+        else:
+            for side in _SIDES:
+                self.ledger.given(f"{path}.{side}", _side(size, side), f"parallel of the {shape.words}")
+            return
+        for side in _SIDES:
+            self.ledger.figure(f"{path}.{side}", _side(size, side), rule, **{inner: f"{before}.{side}"}, **names)
 
     def _faced(self, number: int, shape: Shape) -> Opening:
         bevel, run, back = self.mats[number - 1].bevel, self.runs[number - 1], shape.size
-        sign, rule = (1, rules.FACE_NORMAL) if bevel is Bevel.NORMAL else (-1, rules.FACE_REVERSE)
-        face = _face_box(shape, sign * run)
+        out, rule = (run, rules.FACE_NORMAL) if bevel is Bevel.NORMAL else (-run, rules.FACE_REVERSE)
+        face = _face_box(shape, out)
         if face is None:
             raise BadTreatment(f"mat.{number}.face.width", "the bevel closes the opening", "a larger window")
         operands = {"run": f"mat.{number}.run"}
-        if isinstance(shape, RegularPolygon):
+        known = True
+        if face != _moved(back, out):
             rule = opening_rules.FACE_POLYGON if bevel is Bevel.NORMAL else opening_rules.FACE_POLYGON_REVERSE
-            operands["apothem"] = self._apothem(shape, f"mat.{number}.apothem")
+            operands["across"], known = f"mat.{number}.across", isinstance(shape, Regular)
+            if isinstance(shape, Regular):
+                self.ledger.given(operands["across"], shape.across, f"shape {shape.words}, across its flats")
         for side in _SIDES:
-            self.ledger.figure(f"mat.{number}.face.{side}", _side(face, side), rule, back=f"mat.{number}.back.{side}", **operands)
+            path, names = f"mat.{number}.face.{side}", operands | {"back": f"mat.{number}.back.{side}"}
+            if known:
+                self.ledger.figure(path, _side(face, side), rule, **names)
+            else:
+                self.ledger.given(path, _side(face, side), f"parallel of the {shape.words}, one run away")
         opening = Opening(back, face, bevel, shape, run)
         outline = "back" if bevel is Bevel.NORMAL else "face"
         for side in _SIDES:
@@ -292,28 +314,38 @@ class _Opening:
         strip = (above.sight.width - below.face.width) // 2
         operands = {"sight": f"mat.{number}.opening.width", "face": f"mat.{under}.face.width"}
         path = f"mat.{under}.strip"
-        same = above.shape.kind is below.shape.kind
+        same = type(above.shape) is type(below.shape)
         narrowest = below.shape.narrowest(reveal) if same and reveal > ZERO else reveal
         if not same or narrowest >= reveal:
             return self.ledger.figure(path, strip, rules.STRIP, **operands)
         self.ledger.figure(f"mat.{under}.strip_on_axes", strip, rules.STRIP, **operands)
         least = self.ledger.given(f"mat.{under}.reveal_narrowest", narrowest, f"shape {below.shape.words}")
-        operands = {"strip": f"mat.{under}.strip_on_axes", "reveal": f"mat.{under}.reveal", "least": f"mat.{under}.reveal_narrowest"}
+        operands = {
+            "strip": f"mat.{under}.strip_on_axes",
+            "reveal": f"mat.{under}.reveal",
+            "least": f"mat.{under}.reveal_narrowest",
+        }
         return self.ledger.figure(path, strip - (reveal - least), opening_rules.NARROWEST, **operands)
 
 
-_GROW_ALIKE = frozenset({ShapeKind.RECTANGLE, ShapeKind.OVAL, ShapeKind.CIRCLE, ShapeKind.OCTAGON, ShapeKind.POLYGON})
-"""Kinds that need nothing but a size, so that naming them again for the mat above asks for the same shape grown."""
+_GROW_ALIKE = {ShapeKind.RECTANGLE: Rectangle, ShapeKind.OVAL: Ellipse, ShapeKind.CIRCLE: Ellipse}
+"""Kinds that need nothing but a size: named again for the mat above they ask for the same shape grown."""
+
+
+def _moved(size: Size, by: Length) -> Size | None:
+    """Return the size with so much more on every side, None where nothing is left."""
+    return size.grown(by) if min(size.width, size.height) + 2 * by > ZERO else None
 
 
 def _face_box(shape: Shape, by: Length) -> Size | None:
-    """Return the box of the bevel's other edge, None where it closes; exact where the sides are straight."""
-    if isinstance(shape, RegularPolygon):
-        share = 1 + by.as_mm / shape.apothem_mm
-        sides = [from_mm(side.as_mm * share) for side in (shape.size.width, shape.size.height)]
-    else:
-        sides = [side + 2 * by for side in (shape.size.width, shape.size.height)]
-    return Size(*sides) if min(sides) > ZERO else None
+    """Return the box of the bevel's other edge, None where it closes; exact where the sides are flat."""
+    if not isinstance(shape, Regular | Free):
+        return _moved(shape.size, by)
+    try:
+        left, top, right, bottom = shape.parallel(by).bounds()
+    except BadTreatment:
+        return None
+    return Size(from_mm(right - left), from_mm(bottom - top))
 
 
 def _up(mm: float, grid: Grid) -> Length:

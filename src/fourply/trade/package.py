@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 from fourply.measure.length import Length
 from fourply.measure.size import Edges, Rect, Size
-from fourply.trade.findings import Finding, Level
 from fourply.trade.accents import LineRule
+from fourply.trade.findings import Finding, Level
 from fourply.trade.materials import Backing, Board, Fillet, Glazing, Moulding, Spacer
 from fourply.trade.money import Money
 from fourply.trade.shapes.outline import Outline

@@ -81,12 +81,31 @@ def flat_parts(package: Package) -> Iterator[FlatPart]:
             mat.board.name,
             mat.blank,
             copies,
-            mat.fallouts,
+            _largest(mat.fallouts),
         )
-    if package.lift:
-        mount, lift = package.mount.name, package.lift
+    if package.inlay:
+        inlay = package.inlay
+        yield FlatPart(
+            f"{work}/inlay", work, "inlay", "inlay.blank", Stuff.BOARD, inlay.board.name, inlay.blank, copies
+        )
+    if package.sink:
+        sink, fallouts = package.sink, (package.sink.fallout,) if package.sink.fallout else ()
+        name = "sink mat" if sink.layers == 1 else f"sink mat, {sink.layers} layers"
+        yield FlatPart(
+            f"{work}/sink",
+            work,
+            name,
+            "mat.1.blank",
+            Stuff.BOARD,
+            sink.board.name,
+            sink.blank,
+            copies * sink.layers,
+            fallouts,
+        )
+    for lift in package.lifts:
+        key, mount = f"{work}/{lift.scope}lift", package.mount.name
         name = "lift" if lift.layers == 1 else f"lift, {lift.layers} layers"
-        yield FlatPart(f"{work}/lift", work, name, "lift", Stuff.BOARD, mount, lift.size, copies * lift.layers)
+        yield FlatPart(key, work, name, f"{lift.scope}lift", Stuff.BOARD, mount, lift.size, copies * lift.layers)
     blank = package.mats[0].blank
     yield FlatPart(f"{work}/mount", work, "mount board", "mat.1.blank", Stuff.BOARD, package.mount.name, blank, copies)
     if package.backing and package.backing_size:
@@ -120,6 +139,11 @@ def long_parts(package: Package) -> Iterator[LongPart]:
             of = strips.spacer
             short = length - 2 * (of.lip + of.shown) if isinstance(of, Fillet) else length
             yield LongPart(f"{work}/{figure}", work, name, figure, stuff, of.name, length, short, mitre, 1, copies)
+
+
+def _largest(fallouts: tuple[tuple[Size, ...], ...]) -> tuple[Size, ...]:
+    """Return what falls out of the largest of several openings: a plan can count on one of them."""
+    return max(fallouts, key=lambda sizes: max((size.width.nm * size.height.nm for size in sizes), default=0))
 
 
 def mat_name(mat: Mat) -> str:

@@ -49,6 +49,7 @@ def resolve(work: Work, treatment: Treatment, materials: Materials) -> Package:
     Raises BadTreatment where no mat or frame can follow the rules, Unknown where a material is not there.
     """
     ledger = Ledger()
+    ledger.given("grid", treatment.grid.step, treatment.origin("grid"))
     windows = [_Window(ledger, work, treatment, number) for number in range(1, len(work.arts) + 1)]
     glazing, spacer, fillet = _between(treatment, materials)
     for window in windows:
@@ -74,9 +75,7 @@ def resolve(work: Work, treatment: Treatment, materials: Materials) -> Package:
     stack = close_stack(layers, mount, backing, frame)
     lifts = [window.lift(mount) for window in windows]
     for window, lift in zip(windows, lifts, strict=True):
-        clear_of_glazing(
-            window.ledger, window.art, mats, (spacer, fillet), lift=lift, floats=window.floats, sink=sunk
-        )
+        clear_of_glazing(window.ledger, window.art, mats, (spacer, fillet), lift=lift, floats=window.floats, sink=sunk)
     blank = mats[0].blank
     package = Package(
         work=work,
@@ -123,7 +122,6 @@ class _Window:
     def measure(self) -> None:
         """Enter the sheet and settle the wanted sight."""
         enter_art(self.ledger, self.art, self.origin)
-        self.ledger.given("grid", self.treatment.grid.step, self.treatment.origin("grid"))
         self.wanted = settle_window(self.ledger, self.art, self.treatment)
 
     def open(self, sheets: tuple[Sheet, ...], fillet: Fillet | None) -> None:

@@ -32,17 +32,29 @@ def sink(
     ledger.given("sink.caliper", board.caliper, f"board {board.name}")
     ledger.given("treatment.sink.clearance", rule.clearance, treatment.origin("sink"))
     operands = {"art": "art.thickness", "caliper": "sink.caliper"}
-    layers = ledger.figure("sink.layers", -(-art.thickness.nm // board.caliper.nm), opening_rules.SINK_LAYERS, **operands)
+    layers = ledger.figure(
+        "sink.layers", -(-art.thickness.nm // board.caliper.nm), opening_rules.SINK_LAYERS, **operands
+    )
     height = ledger.figure(
         "sink.height", layers * board.caliper, opening_rules.SINK_HEIGHT, layers="sink.layers", caliper="sink.caliper"
     )
-    opening = Size(*(_opening(ledger, art_side, side, rule.clearance, treatment) for side, art_side in (("width", art.most.width), ("height", art.most.height))))
+    opening = Size(
+        *(
+            _opening(ledger, art_side, side, rule.clearance, treatment)
+            for side, art_side in (("width", art.most.width), ("height", art.most.height))
+        )
+    )
     at = []
     for name, side, offset, size, sheet in (
         ("left", "width", place.sheet.left, opening.width, place.sheet.size.width),
         ("top", "height", place.sheet.top, opening.height, place.sheet.size.height),
     ):
-        names = {"offset": f"art.offset.{name}", "opening": f"sink.opening.{side}", "sheet": f"art.{side}", "grid": "grid"}
+        names = {
+            "offset": f"art.offset.{name}",
+            "opening": f"sink.opening.{side}",
+            "sheet": f"art.{side}",
+            "grid": "grid",
+        }
         value = to_grid(offset - (size - sheet) // 2, grid, down)
         at.append(ledger.figure(f"sink.at.{name}", value, opening_rules.SINK_AT, **names))
     hole = Rect(at[0], at[1], opening)
@@ -61,6 +73,10 @@ def sink(
 
 def _opening(ledger: Ledger, art_side: Length, side: str, clearance: Length, treatment: Treatment) -> Length:
     most = f"art.{side}_most"
-    names = {"sheet": most if most in ledger else f"art.{side}", "clearance": "treatment.sink.clearance", "grid": "grid"}
+    names = {
+        "sheet": most if most in ledger else f"art.{side}",
+        "clearance": "treatment.sink.clearance",
+        "grid": "grid",
+    }
     value = to_grid(art_side + 2 * clearance, treatment.grid, up)
     return ledger.figure(f"sink.opening.{side}", value, opening_rules.SINK_OPENING, **names)

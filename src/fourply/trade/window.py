@@ -12,6 +12,7 @@ from fourply.measure.rounding import down, to_grid, up
 from fourply.measure.size import Size
 from fourply.trade import rules
 from fourply.trade.formulas import skew_drift
+from fourply.trade.shapes.rule import ShapeKind
 from fourply.trade.treatment import Bevel, Treatment, WindowFrom
 from fourply.trade.work import Artwork
 from fourply.working.ledger import Ledger
@@ -50,6 +51,10 @@ def settle_window(ledger: Ledger, art: Artwork, treatment: Treatment) -> Size:
     return window(ledger, art, treatment)
 
 
+_OF_ITS_OWN = frozenset({ShapeKind.CIRCLE, ShapeKind.OCTAGON, ShapeKind.POLYGON, ShapeKind.FREE})
+"""Kinds whose proportions are their own, so that they may fill a window one way only."""
+
+
 def window_path(treatment: Treatment) -> str:
     """Return the start of the wanted window's path.
 
@@ -58,7 +63,8 @@ def window_path(treatment: Treatment) -> str:
     """
     innermost = treatment.mats[-1]
     shape = innermost.shape or treatment.shape
-    return "window" if innermost.bevel is Bevel.NORMAL and shape.fills else "window.wanted"
+    fills = shape.kind not in _OF_ITS_OWN
+    return "window" if innermost.bevel is Bevel.NORMAL and fills else "window.wanted"
 
 
 def _differ(art: Artwork) -> bool:
