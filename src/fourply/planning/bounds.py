@@ -6,6 +6,7 @@ arithmetic is exact.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 
 from fourply.planning.problem import Piece, Problem, Rect
@@ -50,16 +51,28 @@ def _stock_offers(problem: Problem) -> list[_Offer]:
 
 def _fallout_offers(problem: Problem) -> list[_Offer]:
     offers: list[_Offer] = []
-    small = [
-        p
-        for p in problem.pieces
-        if p.w * p.h <= max((f.w * f.h for q in problem.pieces for f in q.fallouts), default=0)
-    ]
+    small = smallest(problem, problem.pieces)
     for parent in problem.pieces:
         areas = [f.w * f.h for f in parent.fallouts if any(fits(problem, p, f) for p in small)]
         if areas:
             offers.append((problem.fallout_cost, max(areas), parent.copies))
     return offers
+
+
+def smallest(problem: Problem, pieces: Iterable[Piece]) -> list[Piece]:
+    """Return the pieces inside which no other fits: what holds none of them holds nothing.
+
+    >>> from fourply.planning.problem import Stock
+    >>> pair = (Piece(key="large", w=90, h=60), Piece(key="small", w=50, h=80))
+    >>> [p.key for p in smallest(Problem(pieces=pair, stock=(Stock(key="a", w=100, h=90, cost=5),)), pair)]
+    ['small']
+    """
+    kept: list[Piece] = []
+    for piece in sorted(pieces, key=lambda p: p.w * p.h):
+        turns = problem.may_turn(piece)
+        if not any(problem.may_turn(other) == turns and fits(problem, other, piece.size) for other in kept):
+            kept.append(piece)
+    return kept
 
 
 def fits(problem: Problem, piece: Piece, rect: Rect) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from math import gcd
 
 from fourply.errors import BadInput
-from fourply.planning.bounds import fits
+from fourply.planning.bounds import fits, smallest
 from fourply.planning.obstacles import open_board
 from fourply.planning.plan import Source
 from fourply.planning.problem import Box, Kind, Piece, Problem, Rect, Stock
@@ -109,11 +109,12 @@ def grid_of(problem: Problem) -> Grid:
     unit = gcd(*(side + kerf for p, _ in pieces for side in (p.w, p.h))) or 1
     items = _merged(problem, pieces, (kerf, unit))
     symmetric = all(problem.may_turn(p) or p.w == p.h for p, _ in pieces)
-    offers = _stock_offers(problem, [p for p, _ in pieces]) + _fallout_offers(problem, [p for p, _ in pieces])
+    small = smallest(problem, [p for p, _ in pieces])
+    offers = _stock_offers(problem, small) + _fallout_offers(problem, small)
     for at, (source, root) in enumerate(locked):
         for leaf in root.open_leaves():
             home = Home(source, leaf.box, leaf, 1)
-            if any(fits(problem, p, leaf.box.size) for p, _ in pieces):
+            if any(fits(problem, p, leaf.box.size) for p in small):
                 offers.append((home, 0, ("locked", at, leaf.box.x, leaf.box.y)))
     if not problem.cutter.free:
         # The cutter's rules look at real strips: only boards of exactly one size are alike.

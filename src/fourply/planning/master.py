@@ -47,7 +47,7 @@ class Master:
     def __init__(self, dearest: int, wants: Sequence[int], limits: Limits) -> None:
         self.items = len(wants)
         self.columns: list[Column] = []
-        self.model = _model()
+        self.model = bare_model()
         dear = 10.0 * dearest + 1.0
         empty = (0, np.zeros(0, np.int32), np.zeros(0))
         for want in wants:
@@ -94,7 +94,7 @@ class Master:
         )
 
 
-def _model() -> _Highs:
+def bare_model() -> _Highs:
     """Return an empty model; the public class would print a banner, which the plain one beneath it does not."""
     model = _Highs()
     for name, value in (("output_flag", False), ("threads", 1), ("presolve", "off"), ("random_seed", 1)):
@@ -134,7 +134,7 @@ class Whole:
 
 def choose(columns: Sequence[Column], wants: Sequence[int], limits: Limits, below: float, effort: Effort) -> Whole:
     """Return the cheapest whole use of the columns that costs less than `below`, as far as the effort goes."""
-    model = _model()
+    model = bare_model()
     model.setOptionValue("presolve", "on")
     model.setOptionValue("mip_max_nodes", effort.nodes)
     model.setOptionValue("mip_rel_gap", 0.0)

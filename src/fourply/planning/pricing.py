@@ -62,6 +62,10 @@ class Pricer:
         """Return for each kind of stock its value in a table of ceilings."""
         return np.array([table[corner] for corner in self._corners])
 
+    def reached(self, sweep: Sweep) -> Floats:
+        """Return for each kind of stock the value of the pattern that the sweep found for it."""
+        return np.array([sweep.best[cell] for cell in self._cells])
+
     def harvest(self, sweep: Sweep, prices: Floats, more: int = 0) -> list[Column]:
         """Return a column for every kind of stock whose pattern is worth more than its price, best first.
 

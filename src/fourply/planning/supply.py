@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from fourply.planning.bounds import fits
+from fourply.planning.bounds import fits, smallest
 from fourply.planning.obstacles import open_board
 from fourply.planning.plan import Source
 from fourply.planning.problem import Box, Kind, Piece, Problem, Rect, Stock
@@ -33,7 +33,7 @@ class Offer:
 
 def offers(problem: Problem) -> list[Offer]:
     """Return every kind of stock of which something can be cut."""
-    sizes = _smallest(problem)
+    sizes = smallest(problem, problem.pieces)
     found = []
     for stock in problem.stock:
         usable = problem.usable(stock)
@@ -44,19 +44,6 @@ def offers(problem: Problem) -> list[Offer]:
             if any(_may(problem, parent, p, rect) for p in sizes):
                 found.append(Offer(Source(Kind.FALLOUT, parent.key, choice), rect, problem.fallout_cost))
     return found
-
-
-def _smallest(problem: Problem) -> list[Piece]:
-    """Return the pieces inside which no other fits: what holds none of them holds nothing."""
-    kept: list[Piece] = []
-    for piece in sorted(problem.pieces, key=lambda p: p.w * p.h):
-        if not any(_inside(problem, other, piece) for other in kept):
-            kept.append(piece)
-    return kept
-
-
-def _inside(problem: Problem, small: Piece, large: Piece) -> bool:
-    return fits(problem, small, large.size) and problem.may_turn(small) == problem.may_turn(large)
 
 
 def _may(problem: Problem, parent: Piece, piece: Piece, rect: Rect) -> bool:
