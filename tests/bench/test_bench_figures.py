@@ -13,6 +13,7 @@ from fourply.bench.fitting import COVER_INSET, POINT_SPACING, fitting
 from fourply.bench.settings import settings as cutter_settings
 from fourply.errors import FourplyError
 from fourply.measure.length import Length
+from fourply.trade.accents import GrooveRule
 from fourply.trade.findings import Level
 from fourply.trade.package import Package
 from fourply.trade.resolve import resolve
@@ -74,7 +75,7 @@ def test_what_has_no_frame_is_not_fitted() -> None:
 @pytest.mark.parametrize(
     ("treatment", "first"),
     [
-        (but(FRAMED, groove=inch(1, 2)), "Groove before window."),
+        (but(FRAMED, grooves=(GrooveRule(inch(1, 2)),)), "Groove before window."),
         (but(FRAMED, window=WindowFrom.FLOAT, spacer="spacer"), "Keep the art clear of the glazing."),
         (but(FRAMED, border=inch(1, 8)), "Do not cut yet."),
     ],

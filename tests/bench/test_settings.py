@@ -11,6 +11,7 @@ from fourply.bench.cutter import NOMINAL, Cutter, Side, StopDatum
 from fourply.bench.settings import Operation, settings
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Size
+from fourply.trade.accents import GrooveRule
 from fourply.trade.materials import Board, Materials, Offer
 from fourply.trade.money import Money
 from fourply.trade.resolve import resolve
@@ -123,7 +124,7 @@ def test_an_under_mat_cut_by_itself_registers_on_its_own_smaller_edge() -> None:
 
 
 def test_a_groove_is_cut_before_its_window() -> None:
-    groove, window = operations(replace(WEIGHTED, groove=Length.inches(1, 2)))
+    groove, window = operations(replace(WEIGHTED, grooves=(GrooveRule(Length.inches(1, 2)),)))
     assert (groove.name, window.name) == ("V-groove", "top mat window")
     assert [cut.guide for cut in groove.cuts] == [cut.guide - Length.inches(1, 2) for cut in window.cuts]
 

@@ -7,10 +7,11 @@ from decimal import Decimal
 from typing import Any
 
 from fourply.bench.cutter import NOMINAL, Cutter, Side, StopDatum
-from fourply.measure.length import ZERO, Length
+from fourply.measure.length import Length
 from fourply.measure.notation import Marks
 from fourply.measure.size import Edges, Size
 from fourply.sheets.ticket_view import Context
+from fourply.trade.accents import GrooveRule
 from fourply.trade.materials import Backing, Board, Fillet, Glazing, Materials, Moulding, Offer, Pane, Spacer, Stick
 from fourply.trade.money import Money
 from fourply.trade.package import Package
@@ -64,7 +65,7 @@ DOUBLE = replace(
     border=inch(11, 4),
     bottom=Bottom(BottomRule.AMOUNT, inch(1, 2)),
     mats=(MatRule("white 4-ply"), MatRule("slate 4-ply", inch(1, 4))),
-    groove=inch(1, 2),
+    grooves=(GrooveRule(inch(1, 2)),),
     moulding="ash 3/4",
 )
 TRIPLE = replace(
@@ -105,7 +106,7 @@ TICKETS = {
     "reverse": ticket(
         Work("11", "Reverse and fillet", SHEET),
         replace(
-            DOUBLE, mats=(MatRule("white 4-ply", bevel=Bevel.REVERSE),), fillet="gold fillet", groove=ZERO, moulding=""
+            DOUBLE, mats=(MatRule("white 4-ply", bevel=Bevel.REVERSE),), fillet="gold fillet", grooves=(), moulding=""
         ),
     ),
     "octagon": ticket(

@@ -14,7 +14,7 @@ from tests.sheets.test_ticket import PAPERS, faults, texts
 
 from fourply.drawing.page import A4, LETTER
 from fourply.drawing.shapes import bounds
-from fourply.measure.length import ZERO, Length
+from fourply.measure.length import Length
 from fourply.measure.size import Size
 from fourply.planning.plan import Board, Node, Plan, Source, Way
 from fourply.planning.problem import Box, Cutter, Kind, Piece, Problem, Rect, Stock
@@ -47,7 +47,7 @@ def strip(box: Box, pieces: list[FlatPart], *, kept: bool) -> Node:
 def job(words: Words) -> CutJob:
     """Return a plan made by hand: two sheets of white board for three works, and a fallout that feeds the third."""
     packages = [
-        resolve(Work(f"{at:02}", "", art(inch(w), inch(h))), replace(DOUBLE, groove=ZERO), MATERIALS)
+        resolve(Work(f"{at:02}", "", art(inch(w), inch(h))), replace(DOUBLE, grooves=()), MATERIALS)
         for at, (w, h) in enumerate(SIZES, start=1)
     ]
     parts = {part.key: part for each in packages for part in flat_parts(each) if part.material == "white 4-ply"}

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import HALF_MILLIMETRE, MILLIMETRE, SIXTEENTH, SIXTY_FOURTH, THIRTY_SECOND
 from fourply.measure.size import Edges, Rect, Size
+from fourply.trade.accents import GrooveRule
 from fourply.trade.findings import Finding
 from fourply.trade.materials import (
     Backing,
@@ -233,7 +234,7 @@ def treatments(draw: st.DrawFn) -> Treatment:
         mats=draw(stacks()),
         bevel_deg=pick(45.0, 45.0, 52.0, 60.0, 90.0),
         stack_cut=draw(st.booleans()),
-        groove=draw(st.one_of(st.just(ZERO), lengths(inch(1, 4), inch(3, 4)))),
+        grooves=draw(st.one_of(st.just(()), lengths(inch(1, 4), inch(3, 4)).map(lambda at: (GrooveRule(at),)))),
         mount="white",
         backing=pick("", "foam"),
         glazing=pick("", "glass"),

@@ -28,6 +28,7 @@ from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import NANOMETRE
 from fourply.measure.size import Edges, Rect, Size
+from fourply.trade.accents import GrooveRule
 from fourply.trade.findings import Finding, Level
 from fourply.trade.treatment import Bottom, BottomRule, MatRule, RevealMeans, Treatment, WindowFrom
 from fourply.trade.work import Artwork, Keep, Zone
@@ -44,7 +45,7 @@ def under(reveal: Length, means: RevealMeans = RevealMeans.FLAT) -> Treatment:
 
 
 def groove(distance: Length, **more: Any) -> Treatment:
-    return but(grid=NANOMETRE, groove=distance, **more)
+    return but(grid=NANOMETRE, grooves=(GrooveRule(distance),), **more)
 
 
 def print_with(zone: Rect, keep: Keep) -> Artwork:

@@ -45,8 +45,8 @@ def test_a_float_asks_for_its_lift_and_what_is_left_out_for_nothing() -> None:
 
 def test_the_fallouts_of_a_mat_come_with_its_blank(full: Package) -> None:
     assert {part.key: part.fallouts for part in flat_parts(full) if part.fallouts} == {
-        "7/mat.1": full.mats[0].fallouts,
-        "7/mat.2": full.mats[1].fallouts,
+        "7/mat.1": full.mats[0].holes[0].fallouts,
+        "7/mat.2": full.mats[1].holes[0].fallouts,
     }
 
 

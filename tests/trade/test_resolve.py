@@ -28,6 +28,7 @@ from tests.trade.cases import (
 from fourply.errors import BadTreatment, Unknown
 from fourply.measure.length import ZERO, Length, total
 from fourply.measure.size import Edges, Rect, Size
+from fourply.trade.accents import GrooveRule
 from fourply.trade.materials import Fillet
 from fourply.trade.package import Package
 from fourply.trade.resolve import resolve, resolve_show
@@ -122,14 +123,14 @@ def test_the_window_lies_at_its_borders_within_the_package(package: Package) -> 
 def test_a_fallout_lies_clean_inside_its_opening(package: Package) -> None:
     trim = package.treatment.fallout_trim
     for mat in package.mats:
-        for fallout in mat.fallouts:
+        for fallout in mat.holes[0].fallouts:
             assert mat.opening.sight.grown(-trim).holds(fallout)
     if not package.treatment.stack_cut:
         return
     for above, under in pairwise(package.mats):
         # Where the knife comes out of the under-mat's face it scores the back of the piece that lies below.
         score = min(under.opening.face.width, above.opening.back.width)
-        assert [fallout for fallout in above.fallouts if fallout.width > score] == []
+        assert [fallout for fallout in above.holes[0].fallouts if fallout.width > score] == []
 
 
 # ── the marking grid ─────────────────────────────────────────────────────────────────────────────────────────────
@@ -158,7 +159,7 @@ def test_what_is_marked_lies_on_the_grid(treatment: Treatment, artwork: Artwork)
     for mat in package.mats:
         back, blank = mat.opening.back, mat.blank
         marked += [back.width, back.height, blank.width, blank.height, *(border for _, border in mat.borders.named())]
-        marked += [side for fallout in mat.fallouts for side in (fallout.width, fallout.height)]
+        marked += [side for fallout in mat.holes[0].fallouts for side in (fallout.width, fallout.height)]
     assert [value for value in marked if not on_grid(package, value)] == []
 
 
@@ -250,13 +251,12 @@ def _values(package: Package) -> dict[str, Value]:
         sized(f"{mat.path}.face", mat.opening.face)
         sized(f"{mat.path}.opening", mat.opening.sight)
         sized(f"{mat.path}.blank", mat.blank)
-        sized(f"{mat.path}.fallout", mat.fallouts[0])
+        sized(f"{mat.path}.fallout", mat.holes[0].fallouts[0])
         edged(f"{mat.path}.border", mat.borders)
         found |= {f"{mat.path}.run": mat.run, f"{mat.path}.caliper": mat.board.caliper}
         if mat.number > 1:
             found |= {f"{mat.path}.reveal": mat.reveal, f"{mat.path}.strip": mat.strip, "treatment.inset": mat.inset}
-    groove = package.mats[0].groove
-    assert groove is not None
+    (groove,) = package.mats[0].all_grooves
     edged("mat.1.groove.border", groove.borders)
     sized("mat.1.groove.back", groove.back)
     sized("mat.1.groove.face_cut", groove.face_cut)
@@ -280,7 +280,12 @@ def _values(package: Package) -> dict[str, Value]:
 
 def test_every_size_of_the_package_is_the_figure_at_its_path() -> None:
     everything = but(
-        FRAMED, mats=DOUBLE, groove=inch(3, 8), spacer="spacer", fillet="fillet", moulding_sides="narrow lip"
+        FRAMED,
+        mats=DOUBLE,
+        grooves=(GrooveRule(inch(3, 8)),),
+        spacer="spacer",
+        fillet="fillet",
+        moulding_sides="narrow lip",
     )
     package = made(everything, art(inch(25), inch(30)))
 
@@ -378,7 +383,7 @@ def test_nothing_lifts_a_float_that_is_not_to_be_lifted_or_too_small_for_its_set
 
 
 def test_a_fallout_too_small_to_trim_is_none() -> None:
-    assert made(but(fallout_trim=inch(6))).mats[0].fallouts == ()
+    assert made(but(fallout_trim=inch(6))).mats[0].holes[0].fallouts == ()
 
 
 def test_skew_takes_from_the_width_what_the_sheet_drifts_over_its_height() -> None:

@@ -13,6 +13,7 @@ from tests.trade.evaluate import evaluate, fault, names_in
 from fourply.errors import BadTreatment
 from fourply.measure.size import Edges, Rect, Size
 from fourply.trade import rules
+from fourply.trade.accents import GrooveRule
 from fourply.trade.package import Package
 from fourply.trade.treatment import (
     METRIC,
@@ -50,7 +51,7 @@ def weighted(**more: Size) -> list[tuple[Treatment, Artwork]]:
 CASES: list[tuple[Treatment, Artwork]] = [
     (PLAIN, UNEVEN),
     (but(PLAIN, overlap=mm(3), border=mm(65), grid=METRIC.grid, mats=DOUBLE), UNEVEN),
-    (but(PLAIN, mats=DOUBLE, groove=inch(1, 2)), SHEET),
+    (but(PLAIN, mats=DOUBLE, grooves=(GrooveRule(inch(1, 2)),)), SHEET),
     (but(FRAMED, mats=TREBLE, fillet="fillet", spacer="spacer"), SHEET),
     *((but(FRAMED, mats=flat(above, under)), SHEET) for above in Bevel for under in Bevel),
     (but(PLAIN, mats=(MatRule("white", bevel=REVERSE), *DOUBLE[1:])), SHEET),

@@ -38,7 +38,7 @@ def _sizes(package: Package, words: Words) -> Iterator[tuple[str, str, str]]:
         yield name, words.size(mat.blank), f"of {mat.board.name}; borders to the back line: {borders}"
         face = f"{words.write(mat.opening.face.width)} x {words.write(mat.opening.face.height)}"
         yield f"{name} opens", words.size(mat.opening.sight), f"at the sight; face {face}"
-        for fallout in mat.fallouts:
+        for fallout in (fallout for fallouts in mat.fallouts for fallout in fallouts[:1]):
             yield f"{name} fallout", words.size(fallout), "usable"
     yield "mount board", words.size(package.mats[0].blank), f"of {package.mount.name}"
     if package.glazing and package.glazing_size:

@@ -31,7 +31,7 @@ def _things(package: Package, write: Write) -> Iterator[First]:
     if faults:
         yield First("Do not cut yet.", faults[0].sentence(write))
     top = package.mats[0]
-    if top.groove:
+    if top.all_grooves:
         yield First("Groove before window.", "Shave the drop-out, put it back, tape it.")
     if package.work.art.sheet_is_image:
         yield First("Measure the sheet.", "Only the image's size was known.")

@@ -142,11 +142,9 @@ def _jobs(package: Package) -> list[_Job]:
     beyond = (package.mats[0].blank.width - package.outer.width) // 2
     jobs = []
     for mat in package.mats:
-        if mat.groove:
-            path = f"{mat.path}.groove.border"
-            jobs.append(
-                _Job("V-groove", "shave, put back, tape", mat, path, mat.groove.borders, mat.blank, ZERO, beyond)
-            )
+        for groove in mat.all_grooves:
+            path = f"{groove.path}.border"
+            jobs.append(_Job("V-groove", "shave, put back, tape", mat, path, groove.borders, mat.blank, ZERO, beyond))
         on_top = stacked and mat.number > 1
         last = mat.number == len(package.mats)
         then = "keep the fallout" if not stacked else "through the stack" if last else "fallout goes back"

@@ -24,6 +24,15 @@ from fourply.files.fields import Field as Place
 from fourply.files.rules import TREATMENT
 from fourply.measure.length import Length
 from fourply.measure.notation import Unit
+from fourply.trade.shapes.arch import Arch, EllipticalArch
+from fourply.trade.shapes.corners import Clipped, Rounded, Scooped
+from fourply.trade.shapes.ellipse import Ellipse
+from fourply.trade.shapes.free import Free
+from fourply.trade.shapes.pieces import Cubic, Piece, Segment, Sweep
+from fourply.trade.shapes.rectangle import Rectangle
+from fourply.trade.shapes.regular import Regular
+from fourply.trade.shapes.shape import Shape
+from fourply.trade.shapes.stepped import Stepped
 from fourply.trade.treatment import Layer
 
 VERSION = 1
@@ -84,8 +93,17 @@ _SCALARS: Mapping[object, _Scalar] = {
 }
 
 
+_CONCRETE: Mapping[object, object] = {
+    Piece: Segment | Sweep | Cubic,
+    Shape: Rectangle | Ellipse | Arch | EllipticalArch | Clipped | Rounded | Scooped | Stepped | Regular | Free
+}
+"""What a field that is declared by what it can be asked may hold."""
+
+
 def _plain_type(kind: object) -> object:
-    return kind.__value__ if isinstance(kind, TypeAliasType) else kind
+    if isinstance(kind, TypeAliasType):
+        return kind.__value__
+    return _CONCRETE[kind] if kind in {Piece, Shape} else kind
 
 
 def _choices(kind: object) -> tuple[object, ...]:

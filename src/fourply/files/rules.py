@@ -36,6 +36,7 @@ from fourply.files.convertors import (
 from fourply.measure.length import ZERO
 from fourply.measure.notation import parse_length
 from fourply.measure.size import Edges, Size
+from fourply.trade.accents import GrooveRule
 from fourply.trade.treatment import (
     Bevel,
     BorderMeans,
@@ -169,8 +170,19 @@ def _print_mats(mats: tuple[MatRule, ...]) -> list[dict[str, object]]:
     ]
 
 
+def _parse_grooves(raw: object, reading: Reading) -> tuple[GrooveRule, ...]:
+    text = measured(raw)
+    if plain(text) in {"", "none", "0"}:
+        return ()
+    distances = [parse_length(part, reading.unit) for part in text.split("+")]
+    try:
+        return tuple(GrooveRule(distance) for distance in distances)
+    except ValueError as bad:
+        raise BadInput(text, str(bad)) from bad
+
+
 _LENGTHS = (
-    *("overlap", "overlap_least", "border", "inset", "groove", "fallout_trim", "allowance", "points"),
+    *("overlap", "overlap_least", "border", "inset", "fallout_trim", "allowance", "points"),
     *("paper_sides", "paper_top", "paper_bottom", "float_gap", "float_lift", "float_setback"),
 )
 _NAMES = ("frame", "group", "mount", "backing", "glazing", "spacer", "fillet", "moulding", "moulding_sides")
@@ -193,6 +205,10 @@ TREATMENT: Mapping[str, Convertor[object]] = MappingProxyType(
             "hinge": one_of(HingeKind),
             "service": one_of(Service),
             "grid": GRID,
+            "grooves": Convertor(
+                _parse_grooves,
+                lambda grooves: " + ".join(print_length(groove.distance) for groove in grooves) or "none",
+            ),
         },
     )
 )

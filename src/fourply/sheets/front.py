@@ -26,6 +26,8 @@ _STROKES: dict[Edge, Stroke] = {
     Edge.MITRE: EXTENSION,
     Edge.BLANK: HIDDEN,
     Edge.GROOVE: EXTENSION,
+    Edge.LINE: EXTENSION,
+    Edge.INLAY: EXTENSION,
     Edge.FACE: EXTENSION,
     Edge.BACK: THIN,
     Edge.WINDOW: VISIBLE,

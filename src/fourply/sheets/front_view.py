@@ -11,6 +11,7 @@ from fourply.drawing.shapes import Box, Point, polygon, polyline, rectangle
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import from_mm
 from fourply.measure.size import Edges, Size
+from fourply.sheets.outlines import steps_of
 from fourply.sheets.view import Edge, FrontView, Outline
 from fourply.trade.package import Frame, Mat, Package
 from fourply.trade.parts import mat_name
@@ -115,18 +116,35 @@ def _polygon(frame: Frame, outer: Size) -> Iterator[Outline]:
 
 
 def _mat(mat: Mat, rims: Edges, package: Package) -> Iterator[Outline]:
-    back, run = _at_borders(mat.borders, rims), mat.run
+    if mat.hidden:
+        return
     last = mat is package.mats[-1]
     seen = Edge.WINDOW if last else Edge.BACK
-    if mat.groove:
-        groove = _at_borders(mat.groove.borders, rims)
-        for away in (-run, run):
-            yield Outline(Edge.GROOVE, _rectangle(groove.plus(away), mat.groove.back.grown(-away)))
-    if mat.opening.bevel is Bevel.NORMAL:
-        yield Outline(Edge.FACE, _rectangle(back.plus(-run), mat.opening.face))
-        yield Outline(seen, _rectangle(back, mat.opening.back))
-    else:
-        yield Outline(seen, _rectangle(back.plus(run), mat.opening.face))
+    for groove in mat.all_grooves:
+        at = _middle(rims, groove.borders, groove.back)
+        for away in (groove.run, -groove.run - groove.shave):
+            yield Outline(Edge.GROOVE, steps_of(groove.shape.parallel(away), at))
+    for hole in mat.holes:
+        at, opening = _middle(rims, hole.borders, hole.opening.back), hole.opening
+        for line in hole.lines:
+            for away in (line.away, line.away + line.rule.width):
+                yield Outline(Edge.LINE, steps_of(opening.shape.parallel(away), at))
+        if opening.bevel is Bevel.NORMAL:
+            yield Outline(Edge.FACE, steps_of(opening.face_outline(), at))
+            yield Outline(seen, steps_of(opening.back_outline(), at))
+        else:
+            yield Outline(seen, steps_of(opening.face_outline(), at))
+    if mat.number == 1 and package.inlay is not None:
+        inlay = package.inlay
+        at = _middle(rims, inlay.inner, inlay.shape.size)
+        for away in (inlay.run, inlay.run + inlay.width):
+            yield Outline(Edge.INLAY, steps_of(inlay.shape.parallel(away), at))
+
+
+def _middle(rims: Edges, borders: Edges, size: Size) -> Point:
+    """Return the middle of a box on the page by the borders at its left and top."""
+    at = _at_borders(borders, rims)
+    return at.left.as_mm + size.width.as_mm / 2, at.top.as_mm + size.height.as_mm / 2
 
 
 def _at_borders(borders: Edges, rims: Edges) -> Edges:
@@ -182,6 +200,8 @@ def _overall(length: Length, figure: str, words: Words) -> tuple[tuple[Dim, ...]
 
 def _notes(package: Package, words: Words) -> Iterator[str]:
     for mat in package.mats:
+        if mat.hidden or len(mat.holes) > 1:
+            continue
         sizes = f"back {words.size(mat.opening.back)}, face {words.size(mat.opening.face)}"
         yield f"{mat_name(mat)}: {sizes}"
     if package.treatment.window is WindowFrom.FLOAT:

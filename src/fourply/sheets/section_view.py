@@ -9,7 +9,7 @@ from fourply.drawing.shapes import Point
 from fourply.measure.length import ZERO, Length
 from fourply.sheets.view import Beside, Filling, Layer, SectionView
 from fourply.trade.materials import Fillet, Moulding, Spacer
-from fourply.trade.package import Mat, Package, StackLayer
+from fourply.trade.package import Groove, Mat, Package, StackLayer
 from fourply.trade.parts import mat_name
 from fourply.trade.treatment import Bevel, WindowFrom
 from fourply.working.words import Words
@@ -51,7 +51,7 @@ def _bottom_moulding(package: Package) -> Moulding | None:
 
 def _lowest_change(package: Package) -> float:
     heights = [_face(mat).as_mm for mat in package.mats] + [mat.borders.bottom.as_mm for mat in package.mats]
-    heights += [(mat.groove.borders.bottom - mat.run).as_mm for mat in package.mats if mat.groove]
+    heights += [(groove.borders.bottom - groove.run).as_mm for mat in package.mats for groove in mat.all_grooves]
     heights.append(package.outer.height.as_mm - package.art.sheet.bottom.as_mm)
     return min(heights)
 
@@ -125,13 +125,25 @@ def _mat_areas(mat: Mat, span: tuple[float, float]) -> tuple[tuple[Point, ...], 
     """Return what the cut shows of a mat: one area, or two where a groove parts it down to its back."""
     front, back = span
     low, face, line = mat.inset.as_mm, _face(mat).as_mm, mat.borders.bottom.as_mm
-    if mat.groove is None:
-        return (((front, low), (front, face), (back, line), (back, low)),)
-    groove, run = mat.groove.borders.bottom.as_mm, mat.run.as_mm
-    return (
-        ((front, low), (front, groove - run), (back, groove), (back, low)),
-        ((back, groove), (front, groove + run), (front, face), (back, line)),
-    )
+    if mat.hidden:
+        return (((front, low), (front, line), (back, line), (back, low)),)
+    areas, outer = [], ((front, low), (back, low))
+    for groove in sorted(_below(mat), key=lambda each: each.borders.bottom):
+        at, run, shave = groove.borders.bottom.as_mm, groove.run.as_mm, groove.shave.as_mm
+        deep = back + shave * (back - front) / (2 * run) if run else back
+        near = at + shave / 2
+        floor = ((deep, near), (back, near)) if shave else ((back, at),)
+        areas.append((outer[0], (front, at - run), *floor, outer[1]))
+        outer = ((front, at + run + shave), floor[-1])
+        if shave:
+            outer = (outer[0], (back, near))
+    areas.append((outer[0], (front, face), (back, line), outer[1]))
+    return tuple(areas)
+
+
+def _below(mat: Mat) -> tuple[Groove, ...]:
+    """Return the grooves that the section through the first opening meets."""
+    return (*mat.grooves, *mat.holes[0].grooves)
 
 
 def _floated(package: Package, words: Words, top: float) -> Iterator[Layer]:
@@ -169,10 +181,12 @@ def _depths(package: Package, words: Words) -> Iterator[tuple[Dim, ...]]:
 def _beside(package: Package, words: Words) -> Iterator[Beside]:
     """Yield what is seen in front, bottom to top: groove, strip, bevels and flat strips, each with its width."""
     top = package.mats[0]
-    if top.groove and top.run > ZERO:
-        low, run = top.groove.borders.bottom.as_mm, top.run.as_mm
-        yield Beside(low - run, low + run, f"groove {words.write(top.groove.width)}")
-        yield Beside(low + run, _face(top).as_mm, f"strip {words.write(top.groove.strip)}")
+    for groove in _below(top) if top.run > ZERO else ():
+        low, run = groove.borders.bottom.as_mm, groove.run.as_mm
+        inner = low + (run + groove.shave.as_mm)
+        yield Beside(low - run, inner, f"groove {words.write(groove.width)}")
+        if groove is _below(top)[-1]:
+            yield Beside(inner, _face(top).as_mm, f"strip {words.write(groove.strip)}")
     for number, mat in enumerate(package.mats):
         face, line = _face(mat).as_mm, mat.borders.bottom.as_mm
         if number and mat.strip > ZERO:

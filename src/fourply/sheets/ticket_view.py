@@ -101,7 +101,7 @@ def _lines(package: Package, context: Context) -> Iterator[str]:
     least = "" if work.art.least == work.art.most else ", least measured"
     yield f"{who + '. ' if who else ''}{art.capitalize()} {words.size(work.art.least)}{least}."
     mats = ("no mat", "single mat", "double mat", "triple mat", "four mats")[len(package.mats)]
-    parts = [context.show, mats, "V-groove" if package.mats[0].groove else ""]
+    parts = [context.show, mats, "V-groove" if package.mats[0].all_grooves else ""]
     parts.append("float" if package.treatment.window is WindowFrom.FLOAT else "")
     unit = "millimetres" if words.metric else "inches"
     parts.append(package.frame.moulding.name if package.frame else "no frame")
@@ -134,8 +134,7 @@ def _legend(package: Package, set_up: Settings, words: Words) -> Iterator[str]:
     for how, names in past.items():
         which = f" ({', '.join(names)})" if len(past) > 1 else ""
         yield f"The blade {how} the pencil crossing{which}."
-    groove = package.mats[0].groove
-    if groove:
+    for groove in package.mats[0].all_grooves:
         cut_face, shaved = words.size(groove.face_cut), words.size(groove.face_shaved)
         yield (
             f"Shave the groove's drop-out face up, fingers clear: its back {words.size(groove.back)} stays, "

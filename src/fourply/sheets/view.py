@@ -24,6 +24,8 @@ class Edge(Enum):
     MITRE = "mitre"
     BLANK = "edge of the package"
     GROOVE = "edge of a groove"
+    LINE = "edge of a ruled line"
+    INLAY = "edge of an inlay"
     FACE = "edge of the coloured face"
     BACK = "back line of a mat"
     WINDOW = "the window"
