@@ -7,8 +7,8 @@ number stands on another.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
-from itertools import chain
 
 from fourply.drawing import dimension
 from fourply.drawing.dimension import Dim, Side, lay_out
@@ -210,7 +210,7 @@ def _ring(pen: Pen, place: _Place, line: CutLine, board: Box) -> None:
     Where the line has no free place the ring stands beside it on a short leader.
     """
     ends = (place.point(line.start), place.point(line.end))
-    for centre, foot in chain(((at, at) for at in _ring_places(ends, board)), _beside(ends, board)):
+    for centre, foot in itertools.chain(((at, at) for at in _ring_places(ends, board)), _beside(ends, board)):
         around = Box(centre[0] - _RING, centre[1] - _RING, centre[0] + _RING, centre[1] + _RING).grown(0.2)
         if not place.free(around):
             continue
