@@ -19,7 +19,7 @@ from fourply.planning.lagrange import lagrange
 from fourply.planning.master import Effort, Limits, Master, Relaxed, Whole, choose, row_limits
 from fourply.planning.pace import Pace
 from fourply.planning.patterns import Accept, Column, Pool, column
-from fourply.planning.pricing import Levels
+from fourply.planning.pricing import Levels, Pricer
 from fourply.planning.strips import Strips, sides_of, strips_of, suits
 
 Floats = NDArray[np.float64]
@@ -57,6 +57,11 @@ class Workshop:
         self.limits = row_limits(self.grid)
         self.costs = np.array([kind.cost for kind in self.grid.stock], float)
         self.rows = np.array([kind.row for kind in self.grid.stock], np.int64)
+
+    @property
+    def pricer(self) -> Pricer:
+        """The quickest pricer."""
+        return next(iter(self.levels))
 
     def singles(self) -> list[Column]:
         """Return for each kind of piece the cheapest board without limit that holds it alone."""
