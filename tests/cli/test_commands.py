@@ -54,7 +54,16 @@ def test_make_writes_everything_that_the_bench_needs(call: Run, tmp_path: Path) 
     code, out, err = call("make", written(tmp_path, LIST), "--out", tmp_path / "out", "--steps", "20")
     assert (code, err) == (0, "")
     names = {path.name for path in (tmp_path / "out").iterdir()}
-    assert names == {"tickets.pdf", "cutting.pdf", "buy.csv", "chops.csv", "service.csv", "show.json", "plan.json", "drawings"}
+    assert names == {
+        "tickets.pdf",
+        "cutting.pdf",
+        "buy.csv",
+        "chops.csv",
+        "service.csv",
+        "show.json",
+        "plan.json",
+        "drawings",
+    }
     assert {path.name for path in (tmp_path / "out" / "drawings").iterdir()} == {"A-1-front.svg", "A-2-front.svg"}
     assert "2 works made, 0 with faults" in out
     assert (tmp_path / "out" / "tickets.pdf").read_bytes().startswith(b"%PDF")
