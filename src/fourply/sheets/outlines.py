@@ -1,0 +1,170 @@
+"""The lines of a mat as they are cut, in real millimetres: the one place that turns a package into paths at full size.
+
+Templates and files for machines both draw what stands here, so they cannot differ. Places are from the top left of
+the package, as the work is seen from the front.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from enum import Enum
+from typing import NamedTuple
+
+from fourply.drawing.filters import Placed
+from fourply.drawing.pen import Curve, Path, Step, Steps
+from fourply.drawing.record import Recorder
+from fourply.drawing.shapes import Box, Point, cubic_point, polygon, rectangle
+from fourply.measure.size import Rect, Size
+from fourply.trade.package import Mat, Package
+from fourply.trade.shapes.outline import Cubic, Outline, Segment, Sweep
+from fourply.trade.treatment import Bevel
+
+FINE = 1e-4
+"""How far from the true curve, in millimetres, a parallel of an ellipse may be written."""
+
+
+class Line(Enum):
+    """Which line of a mat a path is; the value is what the bench calls it."""
+
+    BLANK = "blank"
+    BACK = "back line"
+    FACE = "face"
+    GROOVE_BACK = "groove, back line"
+    GROOVE_FACE = "groove, face"
+
+
+class Cut(NamedTuple):
+    """One line of one mat: which, its path, and the upright box that it fills."""
+
+    line: Line
+    steps: Steps
+    box: Box
+
+
+def mat_lines(package: Package, mat: Mat) -> Iterator[Cut]:
+    """Yield every line of a mat in the order in which it is cut: groove, window, blank; the back line first."""
+    out = mat.run if mat.opening.bevel is Bevel.NORMAL else -mat.run
+    left, top = mat.borders.left, mat.borders.top
+    if mat.groove:
+        at, groove = mat.groove.borders, mat.groove
+        yield _rectangle(Line.GROOVE_BACK, Rect(at.left, at.top, groove.back))
+        yield _rectangle(Line.GROOVE_FACE, Rect(at.left - mat.run, at.top - mat.run, groove.face_cut))
+    yield _rectangle(Line.BACK, Rect(left, top, mat.opening.back))
+    yield _rectangle(Line.FACE, Rect(left - out, top - out, mat.opening.face))
+    yield Cut(Line.BLANK, *_centred(package.outer, mat.blank))
+
+
+def package_edge(package: Package) -> Steps | None:
+    """Return the outline of a package that is no rectangle: what its blanks are trimmed to at last; else nothing."""
+    frame = package.frame
+    if frame is None or frame.sides == 4:
+        return None
+    half = math.pi / frame.sides
+    across, middle = package.outer.width.as_mm / 2, (package.outer.width.as_mm / 2, package.outer.height.as_mm / 2)
+    corners = (math.pi / 2 + half + 2 * half * corner for corner in range(frame.sides))
+    reach = across / math.cos(half)
+    return polygon([(middle[0] + reach * math.cos(turn), middle[1] + reach * math.sin(turn)) for turn in corners])
+
+
+def sight_line(mat: Mat) -> Line:
+    """Return which line of the window is the inner one: what is seen ends there."""
+    return Line.BACK if mat.opening.bevel is Bevel.NORMAL else Line.FACE
+
+
+def _rectangle(line: Line, place: Rect) -> Cut:
+    box = box_of(place)
+    return Cut(line, rectangle(box), box)
+
+
+def box_of(place: Rect) -> Box:
+    """Return a place as a box in millimetres."""
+    return Box(place.left.as_mm, place.top.as_mm, place.right.as_mm, place.bottom.as_mm)
+
+
+def _centred(outer: Size, blank: Size) -> tuple[Steps, Box]:
+    """Return the outline of a blank, which lies about the middle of the package: inside it, or round a polygon."""
+    x, y = (outer.width - blank.width).as_mm / 2, (outer.height - blank.height).as_mm / 2
+    box = Box(x, y, x + blank.width.as_mm, y + blank.height.as_mm)
+    return rectangle(box), box
+
+
+def mirrored(steps: Steps, width: float) -> Steps:
+    """Return a path as it is seen from behind something so wide.
+
+    >>> from fourply.drawing.shapes import line
+    >>> mirrored(line(1, 2, 3, 4), 10)
+    (('M', 9.0, 2.0), ('L', 7.0, 4.0))
+    """
+    pen = Recorder()
+    Placed(pen, width, 0, mirrored=True).path(Path(steps, None))
+    return pen.drawing(1, 1).paths[0].steps
+
+
+def moved(steps: Steps, x: float, y: float) -> Steps:
+    """Return a path elsewhere."""
+    pen = Recorder()
+    Placed(pen, x, y).path(Path(steps, None))
+    return pen.drawing(1, 1).paths[0].steps
+
+
+def steps_of(outline: Outline, at: Point = (0.0, 0.0), *, within: float = FINE) -> Steps:
+    """Return an outline as a closed path with its origin at a point: lines, true arcs and cubics as they are.
+
+    What runs parallel to an ellipse is neither; it is written as cubics that stay `within` so many millimetres of it.
+    """
+    dx, dy = at
+    pieces = outline.moved(dx, dy).pieces
+    steps: list[Step] = [("M", *pieces[0].first)]
+    for piece in pieces:
+        match piece:
+            case Segment():
+                steps.append(("L", *piece.end))
+            case Cubic():
+                steps.append(("C", *piece.c1, *piece.c2, *piece.end))
+            case Sweep():
+                steps.extend(_sweep(piece, within))
+            case _:
+                raise TypeError(type(piece).__name__)
+    return (*steps, ("Z",))
+
+
+def _sweep(arc: Sweep, within: float) -> list[Step]:
+    if not arc.away or arc.rx == arc.ry:
+        rx, ry = arc.rx + arc.away, arc.ry + arc.away  # what runs parallel to a circle is a circle
+        return [("A", arc.cx, arc.cy, rx, ry, arc.start, arc.sweep)]
+    count = max(1, math.ceil(abs(arc.sweep) / 45))
+    while True:
+        curves = [_fitted(arc, i / count, (i + 1) / count) for i in range(count)]
+        if all(_astray(arc, curve, i / count, (i + 1) / count) <= within for i, curve in enumerate(curves)):
+            return list(curves)
+        count *= 2
+
+
+def _fitted(arc: Sweep, first: float, last: float) -> Curve:
+    """Return the cubic with the arc's ends and speeds (Hermite) between two parameters."""
+    (x0, y0), (x3, y3) = arc.point(first), arc.point(last)
+    third = math.radians(abs(arc.sweep)) * (last - first) / 3
+    (ux, uy), (vx, vy) = (
+        (third * _speed(arc, t) * part for part in arc.heading(t)) for t in (first, last)
+    )  # a heading has length 1
+    return ("C", x0 + ux, y0 + uy, x3 - vx, y3 - vy, x3, y3)
+
+
+def _speed(arc: Sweep, t: float) -> float:
+    """Return how far the arc goes for each radian of its parameter: the ellipse's speed q and away times its turning.
+
+    The curvature of an ellipse is rx ry / q^3 (derived), so it turns by rx ry / q^2 for each radian.
+    """
+    angle = math.radians(arc.start + t * arc.sweep)
+    q = math.hypot(arc.rx * math.sin(angle), arc.ry * math.cos(angle))
+    return q + arc.away * arc.rx * arc.ry / (q * q)
+
+
+def _astray(arc: Sweep, curve: Curve, first: float, last: float) -> float:
+    """Return how far points of the cubic lie from those of the arc at the same parameter: no less than the distance."""
+    from_ = arc.point(first)
+    return max(
+        math.dist(cubic_point(from_, curve, s), arc.point(first + s * (last - first)))
+        for s in (0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875)
+    )
