@@ -165,6 +165,13 @@ def test_a_frame_from_length_bears_its_part_of_the_sticks(tmp_path: Path) -> Non
     assert [frame.join for frame in found.frames] == [Decimal("23.00")] * 4
 
 
+@pytest.mark.parametrize("step", ["", ', step = "1/2 ft"'])
+def test_every_figure_of_a_price_is_its_formula(tmp_path: Path, step: str) -> None:
+    terms = f'chop = {{ rate = "1.37 per ft", charge = "4.00"{step} }}\njoin = "9.00"\n'
+    figures = shown(tmp_path, "c", chop=terms).packages[0].figures
+    assert [said for path in figures if (said := fault(figures, path))] == []
+
+
 def test_every_figure_of_a_comparison_is_its_formula(tmp_path: Path) -> None:
     for each in compare(planned(shown(tmp_path, cutting='labour_rate = "31.00"'))):
         assert [said for path in each.figures if (said := fault(each.figures, path))] == []
