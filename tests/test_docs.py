@@ -9,13 +9,15 @@ import click
 import pytest
 
 from fourply.cli.main import group
-from fourply.files.kinds import CUTTING_KEYS, KINDS, RACK_KEYS
+from fourply.files.kinds import CHOP_KEYS, CUTTING_KEYS, KINDS, RACK_KEYS
 from fourply.files.record import WORK_KEYS
 from fourply.files.rules import TREATMENT
 
 ROOT = Path(__file__).parent.parent
 SHOWS = (ROOT / "docs" / "shows.md").read_text(encoding="utf-8")
-KEYS = sorted({*TREATMENT, *WORK_KEYS, *RACK_KEYS, *CUTTING_KEYS, *(key for kind in KINDS for key in kind.keys)})
+KEYS = sorted(
+    {*TREATMENT, *WORK_KEYS, *RACK_KEYS, *CUTTING_KEYS, *CHOP_KEYS, *(key for kind in KINDS for key in kind.keys)}
+)
 COMMANDS = sorted(group.list_commands(click.Context(group)))
 
 

@@ -6,7 +6,10 @@ import os
 import signal
 import subprocess
 import sys
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
 from pathlib import Path
+from threading import Event
 
 import pytest
 from tests.compute.conftest import Gone
@@ -23,6 +26,7 @@ from tests.compute.work import (
     whereabouts,
 )
 
+from fourply.compute import pool, start
 from fourply.compute.pool import TRIES, Pool
 from fourply.errors import WorkerLost
 
@@ -33,6 +37,13 @@ from pathlib import Path
 from fourply.compute.pool import Pool
 from tests.compute.work import Notes, hang, tasks
 Pool(2)(hang, tasks([Path(sys.argv[1])] * 2), Notes())
+"""
+DEADLY = """
+import os, sys
+from fourply.compute.pool import Pool
+from tests.compute.work import Notes, double, tasks
+if __name__ == "__main__":
+    print(Pool(2, ("tests.compute.deadly",))(double, tasks([1, 2, 3]), Notes()))
 """
 
 
@@ -84,3 +95,28 @@ def test_workers_end_when_whoever_started_them_is_killed(tmp_path: Path, gone: G
     parent.send_signal(signal.SIGKILL)
     parent.wait()
     assert gone(tmp_path)
+
+
+def test_where_nothing_can_be_forked_workers_are_started_afresh(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(start, "FORKS", False)
+    assert Pool(2)(die_at_first, tasks([(tmp_path, number) for number in range(4)]), Notes()) == [0, 1, 2, 3]
+
+
+def test_workers_are_started_afresh_where_what_they_are_forked_from_has_ended() -> None:
+    said = subprocess.run([sys.executable, "-c", DEADLY], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    assert said.strip() == "[2, 4, 6]"
+
+
+def test_whoever_watches_is_told_while_workers_are_still_loading(monkeypatch: pytest.MonkeyPatch) -> None:
+    told = Event()
+
+    def slowly() -> tuple[BaseProcess, Connection]:
+        assert told.wait(20)
+        return start.started()
+
+    monkeypatch.setattr(pool, "started", slowly)
+    notes = Notes()
+    monkeypatch.setattr(notes, "waiting", told.set)
+    assert Pool(1)(double, tasks([1]), notes) == [2]

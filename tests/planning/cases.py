@@ -52,3 +52,28 @@ def problems(draw: st.DrawFn, most: int = 6, *, plain: bool = False) -> Problem:
         cutter=cutter,
         keep=Rect(10, 10),
     )
+
+
+@st.composite
+def broken(draw: st.DrawFn) -> Problem:
+    """Return a small problem of panes: no strip narrower than some may be broken off, and sizes differ by little."""
+    strip = draw(st.integers(2, 5))
+    base = draw(st.integers(strip, 12))
+    side = st.one_of(st.integers(strip, 16), st.integers(base, base + strip))
+    sizes = draw(st.lists(st.tuples(side, side, st.integers(1, 2)), min_size=1, max_size=3))
+    pieces = tuple(
+        Piece(key=f"p{at}", w=w, h=h, copies=n, fallouts=(Rect(w - 1, h - 1),) if n == 2 and min(w, h) > 1 else ())
+        for at, (w, h, n) in enumerate(sizes)
+    )
+    longest = max(max(w, h) for w, h, _ in sizes)
+    sheets = [Stock(key="s", w=longest + strip + draw(st.integers(0, 9)), h=longest + strip, cost=50)]
+    if draw(st.booleans()):
+        size = draw(st.integers(strip, 20)), draw(st.integers(strip, 20))
+        sheets.append(Stock(key="r", w=size[0], h=size[1], cost=7, kind=Kind.RACK, copies=1))
+    return Problem(
+        pieces=pieces,
+        stock=tuple(sheets),
+        fallout_cost=3,
+        oriented=draw(st.booleans()),
+        cutter=Cutter(least_strip=strip, least_held=draw(st.integers(0, strip))),
+    )

@@ -1,6 +1,6 @@
 """Exhaustive search for tiny problems: every way to share the pieces out, every cut, no planner code.
 
-Only for problems without kerf, trim, lots, damage or locked boards.
+Only for problems without kerf, trim, lots, damage or locked boards; of the cutter's rules it knows the least strip.
 """
 
 from __future__ import annotations
@@ -18,12 +18,15 @@ def cheapest(problem: Problem) -> int:  # noqa: C901 — one closed search, easi
     """Return the least cost of all plans."""
     each = [p for p in problem.pieces for _ in range(p.copies)]
     turns = [problem.may_turn(p) for p in each]
+    strip = problem.cutter.least_strip
 
     @cache
     def fits(group: frozenset[int], w: int, h: int) -> bool:
         """Whether some guillotine layout puts the group into w by h: one piece whole, or a cut that parts them."""
         if sum(each[i].w * each[i].h for i in group) > w * h:
             return False
+        if strip:
+            return not group or breaks(group, w, h)
         if len(group) == 1:
             (one,) = group
             a, b = each[one].w, each[one].h
@@ -32,6 +35,20 @@ def cheapest(problem: Problem) -> int:  # noqa: C901 — one closed search, easi
             fits(first, at, h) and fits(group - first, w - at, h) for first in _halves(group) for at in _sums(first, w)
         ) or any(
             fits(first, w, at) and fits(group - first, w, h - at) for first in _halves(group) for at in _sums(first, h)
+        )
+
+    def breaks(group: frozenset[int], w: int, h: int) -> bool:
+        """Whether the group comes of w by h by breaks that leave a strip on both sides, wherever they are made."""
+        if len(group) == 1:
+            (one,) = group
+            size = each[one].w, each[one].h
+            if size == (w, h) or (turns[one] and size == (h, w)):
+                return True
+        parts = list(_subsets(group))
+        return any(
+            fits(part, at, h) and fits(group - part, w - at, h) for at in range(strip, w - strip + 1) for part in parts
+        ) or any(
+            fits(part, w, at) and fits(group - part, w, h - at) for at in range(strip, h - strip + 1) for part in parts
         )
 
     @cache

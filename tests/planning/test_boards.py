@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.planning.cases import problems
+from tests.planning.cases import broken, problems
 from tests.planning.oracle import cheapest
 
 from fourply.errors import BadInput, CannotHonour
@@ -49,6 +49,16 @@ def made_up(seed: int, count: int, *, oriented: bool = False) -> Problem:
 @settings(max_examples=60, deadline=None)
 @given(problems(5, plain=True))
 def test_small_plans_are_as_cheap_as_exhaustive_search(problem: Problem) -> None:
+    plan = planned(problem, 2000)
+    best = cheapest(problem)
+    assert plan.lower_bound <= best <= plan.cost
+    if plan.proved:
+        assert plan.cost == best
+
+
+@settings(max_examples=80, deadline=None)
+@given(broken())
+def test_panes_are_planned_as_cheaply_as_exhaustive_search_with_the_breaking_rule(problem: Problem) -> None:
     plan = planned(problem, 2000)
     best = cheapest(problem)
     assert plan.lower_bound <= best <= plan.cost

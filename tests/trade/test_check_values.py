@@ -31,6 +31,7 @@ from fourply.planning.problem import Piece, Problem, Stock
 from fourply.planning.problem import Rect as Blank
 from fourply.planning.stick_problem import Rail, Stick, StickProblem
 from fourply.planning.sticks import plan_sticks
+from fourply.trade.accents import GrooveRule
 from fourply.trade.formulas import (
     bevel_run,
     margin_mismatch,
@@ -142,6 +143,8 @@ def _rules(given: dict[str, Any]) -> Treatment:
                 values[field] = WindowFrom(stated)
             case "outer":
                 values[field] = pair(stated)
+            case "grooves":
+                values[field] = (GrooveRule(nm(stated)),)
             case "borders":
                 values[field] = Edges(*map(nm, stated))
             case "bottom":

@@ -34,7 +34,8 @@ def _ending_with_parent() -> Iterator[None]:
 
 
 with _ending_with_parent(), suppress(Exception):
-    from fourply.planning import branch, stick_columns, strong  # noqa: F401 (for the workers)
+    from fourply.app import solving  # noqa: F401 (for the workers, as what planning itself loads only where needed)
+    from fourply.planning import branch, stick_columns  # noqa: F401
     from fourply.planning.warm import load
 
     load()

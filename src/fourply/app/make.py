@@ -10,7 +10,7 @@ from fourply.app.bench_figures import all_figures
 from fourply.app.buying import Line, what_to_buy
 from fourply.app.comparing import SHOW, Comparison, compare
 from fourply.app.cutting import Cutting, Means, plan_cutting
-from fourply.app.papers import Papers, front_drawings, print_sheets
+from fourply.app.papers import Papers, front_drawings, getting_ready, print_sheets
 from fourply.app.ports import Progress
 from fourply.app.service_lists import chops_csv, comparison_data, service_csv
 from fourply.app.shows import Opened
@@ -37,7 +37,8 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
     """
     out.mkdir(parents=True, exist_ok=True)
     materials, packages, progress = opened.show.materials, opened.packages, means.progress
-    cutting = plan_cutting(packages, materials, means)
+    with getting_ready():
+        cutting = plan_cutting(packages, materials, means)
     lines = what_to_buy(packages, cutting, materials)
     compared = compare(cutting)
     tickets, boards = print_sheets(opened, cutting, papers, means)

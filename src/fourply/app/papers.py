@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
+from threading import Thread
 
 from fourply.app.cutting import Cutting, Means
 from fourply.app.ports import Progress, Task, Tell
@@ -60,6 +62,15 @@ class CuttingOrder:
     show: str
     jobs: tuple[CutJob, ...]
     papers: Papers
+
+
+@contextmanager
+def getting_ready() -> Iterator[None]:
+    """Load what prints beside what is done meanwhile: plans come first, and are mostly made elsewhere."""
+    thread = Thread(target=pdf.get_ready, daemon=True)
+    thread.start()
+    yield
+    thread.join()
 
 
 def print_sheets(opened: Opened, cutting: Cutting, papers: Papers, means: Means) -> tuple[bytes, bytes]:

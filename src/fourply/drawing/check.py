@@ -74,6 +74,15 @@ def _near(rows: Mapping[int, list[Segment]], area: Box) -> Iterator[Segment]:
         yield from rows.get(row, ())
 
 
+def crosses(segment: Segment, area: Box) -> bool:
+    """Tell whether a straight line runs through a box.
+
+    >>> crosses(((0, 0), (9, 9)), Box(2, 1, 4, 3)), crosses(((0, 0), (9, 0)), Box(2, 1, 4, 3))
+    (True, False)
+    """
+    return _within(segment, area) is not None
+
+
 def _inside(inner: Box, outer: Box) -> bool:
     return (
         outer.left <= inner.left

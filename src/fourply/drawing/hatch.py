@@ -27,13 +27,14 @@ def hatch(outlines: Outlines, spacing: float, *, angle: float = 45.0) -> Steps:
     turn = math.radians(angle)
     cos, sin = math.cos(turn), math.sin(turn)
     turned = [[(x * cos - y * sin, x * sin + y * cos) for x, y in outline] for outline in outlines]
-    heights = [v for outline in turned for _, v in outline]
+    edges = [edge for outline in turned for edge in _edges(outline)]
+    heights = [v for (_, v), _ in edges]
     if not heights:
         return ()
     steps: list[Step] = []
     for row in range(math.ceil(min(heights) / spacing - 0.5), math.floor(max(heights) / spacing - 0.5) + 1):
         v = (row + 0.5) * spacing
-        for u1, u2 in _inside(turned, v):
+        for u1, u2 in _inside(edges, v):
             steps.append(("M", u1 * cos + v * sin, v * cos - u1 * sin))
             steps.append(("L", u2 * cos + v * sin, v * cos - u2 * sin))
     return tuple(steps)
@@ -66,13 +67,8 @@ def _edges(outline: Sequence[Point]) -> Iterable[tuple[Point, Point]]:
     return zip(outline, [*outline[1:], outline[0]], strict=True)
 
 
-def _inside(outlines: Outlines, v: float) -> Iterable[tuple[float, float]]:
-    crossings = sorted(
-        x1 + (v - y1) * (x2 - x1) / (y2 - y1)
-        for outline in outlines
-        for (x1, y1), (x2, y2) in _edges(outline)
-        if (y1 > v) != (y2 > v)
-    )
+def _inside(edges: Iterable[tuple[Point, Point]], v: float) -> Iterable[tuple[float, float]]:
+    crossings = sorted(x1 + (v - y1) * (x2 - x1) / (y2 - y1) for (x1, y1), (x2, y2) in edges if (y1 > v) != (y2 > v))
     return zip(crossings[::2], crossings[1::2], strict=True)
 
 

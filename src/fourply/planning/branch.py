@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from math import ceil, floor
 
@@ -19,6 +20,7 @@ from fourply.planning.colgen import Converged, Workshop, generate
 from fourply.planning.dive import Choice, dive
 from fourply.planning.lagrange import reachable, rounded
 from fourply.planning.master import Limits, Master, Relaxed
+from fourply.planning.pace import Spent
 from fourply.planning.patterns import Column
 from fourply.planning.repair import improve
 
@@ -97,6 +99,10 @@ class Search:
 
     def run(self) -> None:
         """Search until the plan is proved or the budget is spent."""
+        with suppress(Spent):
+            self._run()
+
+    def _run(self) -> None:
         self._root()
         while self.open and not self.shop.pace.stopped:
             node = heapq.heappop(self.open)
@@ -184,7 +190,7 @@ class Search:
         if listed is None:
             return False
         shop.pool.add(listed)
-        listed = [one for one in listed if shop.accept is None or shop.accept(one)]
+        listed = [made for one in listed if (made := shop.cuttable(one)) is not None]
         names = {one.name for one in listed}
         columns = listed + [one for one in shop.near(self.master.columns, answer, slack) if one.name not in names]
         columns = shop.near(columns, answer, slack)
@@ -194,7 +200,7 @@ class Search:
             self._choose(columns[:_FIRST_COLUMNS], node, 2000)
             columns = shop.near(columns, answer, self.below - answer.cost)
         done = self._choose(columns, node, 20_000)
-        if not done or shop.accept is not None:
+        if not done or (shop.accept is not None and not shop.strips.exact):
             # A pattern that the cutter cannot make one way might be made another: then nothing is proved here.
             return False
         node.bound = self.cost
@@ -203,8 +209,8 @@ class Search:
     def _listed(self, answer: Relaxed, slack: float) -> list[Column] | None:
         """Return all columns with a reduced cost within the slack; None where they are too many."""
         shop = self.shop
-        ceilings = shop.pricer.ceilings(answer.prices)
-        most = shop.pricer.worth(ceilings)
+        ceilings = shop.levels.ceiling.ceilings(answer.prices)
+        most = shop.levels.ceiling.worth(ceilings)
         asked = shop.asked(answer) - slack - 0.01
         found: list[Column] = []
         for kind in np.flatnonzero(most > asked):

@@ -7,7 +7,7 @@ of stock could still earn.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -18,8 +18,9 @@ from fourply.planning.grid import Grid
 from fourply.planning.lagrange import lagrange
 from fourply.planning.master import Effort, Limits, Master, Relaxed, Whole, choose, row_limits
 from fourply.planning.pace import Pace
-from fourply.planning.patterns import Column, Pool, column
-from fourply.planning.pricing import Pricer
+from fourply.planning.patterns import Accept, Column, Pool, column
+from fourply.planning.pricing import Levels, Pricer
+from fourply.planning.strips import Strips, sides_of, strips_of, suits
 
 Floats = NDArray[np.float64]
 
@@ -36,8 +37,9 @@ class Workshop:
 
     grid: Grid
     pace: Pace
-    accept: Callable[[Column], bool] | None = None
-    pricer: Pricer = field(init=False)
+    accept: Accept | None = None
+    levels: Levels = field(init=False)
+    strips: Strips = field(init=False)
     blocks: Blocks = field(init=False)
     pool: Pool = field(init=False)
     wants: list[int] = field(init=False)
@@ -47,13 +49,19 @@ class Workshop:
     cap: int = 20_000
 
     def __post_init__(self) -> None:
-        self.pricer = Pricer(self.grid)
-        self.blocks = Blocks(self.grid, self.pricer.tables)
-        self.pool = Pool(self.accept)
+        self.levels = Levels(self.grid, self.pace)
+        self.strips = strips_of(self.grid)
+        self.blocks = Blocks(self.grid, self.levels.ceiling.tables, self.levels.unit, self.strips, self.pace)
+        self.pool = Pool(self.cuttable)
         self.wants = [item.want for item in self.grid.items]
         self.limits = row_limits(self.grid)
         self.costs = np.array([kind.cost for kind in self.grid.stock], float)
         self.rows = np.array([kind.row for kind in self.grid.stock], np.int64)
+
+    @property
+    def pricer(self) -> Pricer:
+        """The quickest pricer."""
+        return next(iter(self.levels))
 
     def singles(self) -> list[Column]:
         """Return for each kind of piece the cheapest board without limit that holds it alone."""
@@ -75,14 +83,29 @@ class Workshop:
         return self.costs - answer.rents[self.rows]
 
     def quick(self, master: Master, answer: Relaxed, more: int = _MORE) -> bool:
-        """Add the patterns that one sweep finds to pay; return whether there were any."""
-        sweep = self.pricer.sweep(answer.prices)
+        """Add the patterns that one sweep finds to pay, on the coarsest grid on which one does; return if any did."""
         asked = self.asked(answer)
-        found = self.pricer.harvest(sweep, asked, more)
-        found += self.pricer.around_each(sweep, answer.prices, asked, _EACH)
-        new = self.pool.add(found)
-        master.add(new)
-        return bool(new)
+        for pricer in self.levels:
+            sweep = pricer.sweep(answer.prices)
+            found = pricer.harvest(sweep, asked, more)
+            found += pricer.around_each(sweep, answer.prices, asked, _EACH)
+            new = self.pool.add(found)
+            master.add(new)
+            if new:
+                return True
+        return False
+
+    def cuttable(self, one: Column) -> Column | None:
+        """Return the column as the cutter can make it, which may be laid in another way; None where it cannot."""
+        if self.accept is not None and not self.strips.exact:
+            return self.accept(one)
+        if not self.strips.least:
+            return one
+        kind = self.grid.stock[one.kind]
+        across, up = sides_of(self.grid, one.tree, self.strips)
+        if suits(across, kind.w, self.strips.least) and suits(up, kind.h, self.strips.least):
+            return one
+        return self.blocks.relaid(one)
 
     def reduced(self, columns: Sequence[Column], answer: Relaxed) -> Floats:
         """Return what each column costs beyond what its pieces are worth at these prices."""
@@ -107,8 +130,8 @@ class Workshop:
     def exact(self, answer: Relaxed, scale: float = 1.0) -> tuple[list[Column], Floats, bool]:
         """Return patterns that pay at scaled prices, the most that each kind can be worth, and if all were found."""
         prices = answer.prices * scale
-        ceilings = self.pricer.ceilings(prices)
-        most = self.pricer.worth(ceilings)
+        ceilings = self.levels.ceiling.ceilings(prices)
+        most = self.levels.ceiling.worth(ceilings)
         asked = self.asked(answer)
         found: list[Column] = []
         complete = True

@@ -1,8 +1,9 @@
 """All patterns of a small job, one by one: every set of pieces that some board can hold.
 
 A set is tried only if every set that lacks one of its pieces was possible. For each the smallest boxes are kept, over
-all ways to put two parts side by side or one above the other; a set fits a board if one of its boxes does. Plain
-Python, for jobs so small that loading a compiler would take longer.
+all ways to put two parts side by side or one above the other; a set fits a board if one of its boxes does. Where no
+strip may be too narrow the sides of boxes are those of `strips`. Plain Python, for jobs so small that loading a
+compiler would take longer.
 """
 
 from __future__ import annotations
@@ -12,8 +13,9 @@ from collections.abc import Iterator
 
 from fourply.planning.grid import Grid
 from fourply.planning.patterns import CUT_X, CUT_Y, Column, Tree, column
+from fourply.planning.strips import Side, covers, joined, strips_of, suits
 
-_Box = tuple[int, int, Tree]
+_Box = tuple[Side, Side, Tree]
 
 
 def every_column(grid: Grid, most: int) -> list[Column] | None:
@@ -40,6 +42,7 @@ class _Listing:
         self.first = {item: at for at, item in reversed(list(enumerate(self.each)))}
         self.plain = len(self.first) == len(self.each)
         self.roofs = _tallest({(k.w, k.h) for k in grid.stock})
+        self.strips = strips_of(grid)
         self.boxes: dict[int, list[_Box]] = {}
 
     def run(self) -> None:
@@ -47,7 +50,7 @@ class _Listing:
         level = []
         for bit, item in enumerate(self.each):
             new = 1 << bit
-            found = _smallest(_single(self.grid, item), self.roofs) if self._form(new) == new else []
+            found = self._smallest(_single(self.grid, item)) if self._form(new) == new else []
             if found:
                 self.boxes[new] = found
                 level.append(new)
@@ -61,7 +64,7 @@ class _Listing:
                 new = old | 1 << bit
                 if self._form(new) != new or not self._heir(new, bit):
                     continue
-                found = _smallest(list(self._joined(new, 1 << bit)), self.roofs)
+                found = self._smallest(list(self._joined(new, 1 << bit)))
                 if found:
                     self.boxes[new] = found
                     yield new
@@ -92,35 +95,39 @@ class _Listing:
                 raise _TooMany
             for aw, ah, one in ones:
                 for bw, bh, two in others:
-                    yield aw + bw, max(ah, bh), (CUT_X, *one, *two)
-                    yield max(aw, bw), ah + bh, (CUT_Y, *one, *two)
+                    for cut in (CUT_X, CUT_Y):
+                        yield *joined((aw, ah), (bw, bh), cut, self.strips.least), (cut, *one, *two)
+
+    def _smallest(self, found: list[_Box]) -> list[_Box]:
+        """Return the boxes that some board can hold and that no other box replaces."""
+        strip = self.strips.least
+        kept: list[_Box] = []
+        for box in sorted(found, key=lambda b: (b[0], b[1])):
+            w, h, _ = box
+            fits = any(w[0] <= wide and h[0] <= high for wide, high in self.roofs)
+            if fits and not any(covers(v, w, strip) and covers(g, h, strip) for v, g, _ in kept):
+                kept.append(box)
+        return kept
 
     def columns(self) -> Iterator[Column]:
         """Yield every set on every kind of stock that holds it."""
+        strip = self.strips.least
         for found in self.boxes.values():
             for kind, stock in enumerate(self.grid.stock):
-                fit = next((tree for w, h, tree in found if w <= stock.w and h <= stock.h), None)
+                fit = next(
+                    (tree for w, h, tree in found if suits(w, stock.w, strip) and suits(h, stock.h, strip)), None
+                )
                 if fit is not None:
                     yield column(self.grid, kind, fit)
 
 
 def _single(grid: Grid, item: int) -> list[_Box]:
     kind = grid.items[item]
-    upright: list[_Box] = [(kind.w, kind.h, (2 * item,))]
-    return [*upright, (kind.h, kind.w, (2 * item + 1,))] if kind.turns else upright
+    w, h = (kind.w, False), (kind.h, False)
+    upright: list[_Box] = [(w, h, (2 * item,))]
+    return [*upright, (h, w, (2 * item + 1,))] if kind.turns else upright
 
 
 def _tallest(sizes: set[tuple[int, int]]) -> list[tuple[int, int]]:
     """Return the board sizes that are not inside another."""
     return [a for a in sizes if not any(a != b and a[0] <= b[0] and a[1] <= b[1] for b in sizes)]
-
-
-def _smallest(found: list[_Box], roofs: list[tuple[int, int]]) -> list[_Box]:
-    """Return the boxes that fit some board and inside which no other lies."""
-    kept: list[_Box] = []
-    low = 1 << 62
-    for box in sorted(found, key=lambda b: (b[0], b[1])):
-        if box[1] < low and any(box[0] <= w and box[1] <= h for w, h in roofs):
-            kept.append(box)
-            low = box[1]
-    return kept

@@ -70,7 +70,11 @@ class Kind2D:
 
 @dataclass(slots=True)
 class Grid:
-    """The problem on the grid. `limits[r]` is how many of row r's kinds may be used in all, None without limit."""
+    """The problem on the grid. `limits[r]` is how many of row r's kinds may be used in all, None without limit.
+
+    `unit` is the length of a unit in nm; `even` says that boards too are whole units, so that what is left beside a
+    pattern is known exactly.
+    """
 
     problem: Problem
     items: list[Item]
@@ -78,6 +82,8 @@ class Grid:
     limits: list[int | None]
     sunk: int
     symmetric: bool
+    unit: int = 1
+    even: bool = False
     locked: list[tuple[Source, Slot]] = field(default_factory=list)
 
     @property
@@ -98,6 +104,9 @@ class Grid:
         )
 
 
+_FINEST = 50_000
+"""Units along the longest board, beyond which a finer grid costs too much."""
+
 _Offers = list[tuple[Home, int, tuple[object, ...]]]
 
 
@@ -107,7 +116,6 @@ def grid_of(problem: Problem) -> Grid:
     pieces = [(p, p.copies - fixed[p.key]) for p in problem.pieces if p.copies > fixed[p.key]]
     kerf = problem.cutter.kerf
     unit = gcd(*(side + kerf for p, _ in pieces for side in (p.w, p.h))) or 1
-    items = _merged(problem, pieces, (kerf, unit))
     symmetric = all(problem.may_turn(p) or p.w == p.h for p, _ in pieces)
     small = smallest(problem, [p for p, _ in pieces])
     offers = _stock_offers(problem, small) + _fallout_offers(problem, small)
@@ -119,10 +127,19 @@ def grid_of(problem: Problem) -> Grid:
     if not problem.cutter.free:
         # The cutter's rules look at real strips: only boards of exactly one size are alike.
         offers = [(home, cost, (*group, home.room.size)) for home, cost, group in offers]
+        unit = _even_unit(unit, kerf, [side for home, _, _ in offers for side in (home.room.w, home.room.h)])
+    even = all((side + kerf) % unit == 0 for home, _, _ in offers for side in (home.room.w, home.room.h))
+    items = _merged(problem, pieces, (kerf, unit))
     stock, limits = _rows(offers, (kerf, unit), symmetric=symmetric)
-    grid = Grid(problem, items, stock, limits, _sunk(problem), symmetric, locked)
+    grid = Grid(problem, items, stock, limits, _sunk(problem), symmetric, unit, even, locked)
     _check_all_fit(grid)
     return grid
+
+
+def _even_unit(unit: int, kerf: int, sides: list[int]) -> int:
+    """Return a unit in which boards are whole too, unless that makes it too fine to work with."""
+    finer = gcd(unit, *(side + kerf for side in sides))
+    return finer if max(sides, default=0) // finer <= _FINEST else unit
 
 
 def _merged(problem: Problem, pieces: list[tuple[Piece, int]], scale: tuple[int, int]) -> list[Item]:

@@ -73,8 +73,7 @@ def _mark(table: tuple[Floats, Floats], marks: Marks, spot: tuple[int, int], sym
         marks[1][j] += 1
 
 
-@compiled
-def _marks(n: int, m: int, symmetric: int) -> Marks:
+def marks_for(n: int, m: int, symmetric: int) -> Marks:
     """Return empty marks; on a symmetric problem both directions share theirs."""
     steps, counts = np.zeros((n, m), np.int32), np.zeros(n, np.int64)
     if symmetric:
@@ -92,21 +91,30 @@ def _first(points: Ints, order: Ints, pieces: Pieces, side: int) -> np.int64:
     return np.int64(np.searchsorted(points, least))
 
 
+def table_for(n: int, m: int, words: int, symmetric: int) -> Table:
+    """Return an empty table; on a symmetric problem the transposed values are the values themselves."""
+    best = np.zeros((n, m))
+    flip = best if symmetric else np.zeros((m, n))
+    return best, flip, np.full((n, m), -1, np.int32), np.zeros((n, m, words), np.uint64)
+
+
 @compiled
-def fill(  # noqa: C901, PLR0912, PLR0915 — one loop nest: parted into calls it takes two and a half times as long
-    axes: Axes, order: Ints, pieces: Pieces, packs: Packs, shape: tuple[int, int]
-) -> Table:
-    """Return value, value transposed, way of filling and packed pattern of every box."""
+def fill(  # noqa: C901, PLR0912, PLR0915, PLR0917 — one loop nest: parted into calls it takes 2.5 times as long
+    axes: Axes, order: Ints, pieces: Pieces, packs: Packs, shape: tuple[int, int, int, int], table: Table, marks: Marks
+) -> None:
+    """Write value, value transposed, way of filling and packed pattern of every box into the table.
+
+    `shape` is (the last row of boxes, whether the problem is symmetric, the rows from and up to which to go on now):
+    a long sweep is made in parts, so that its caller can look up between them.
+    """
     px, hx, rx, py, hy, ry = axes[0], axes[1], axes[2], axes[3], axes[4], axes[5]
     sides, turns, value, word, shift = pieces
-    across, symmetric = shape
+    across, symmetric, start, stop = shape
     n, m, words, base = px.size, py.size, packs[0].size, 2 * value.size
-    best, how = np.zeros((n, m)), np.full((n, m), -1, np.int32)
-    flip = best if symmetric else np.zeros((m, n))
-    mask = np.zeros((n, m, words), np.uint64)
-    steps_x, count_x, steps_y, count_y = _marks(n, m, symmetric)
+    best, flip, how, mask = table
+    steps_x, count_x, steps_y, count_y = marks
     low = int(_first(py, order, pieces, 1))
-    for i in range(max(1, int(_first(px, order, pieces, 0))), across + 1):
+    for i in range(max(1, start, int(_first(px, order, pieces, 0))), min(across + 1, stop)):
         for j in range(max(i if symmetric else 1, low), m):
             top, way = best[i - 1, j], -1
             if best[i, j - 1] > top:
@@ -155,7 +163,6 @@ def fill(  # noqa: C901, PLR0912, PLR0915 — one loop nest: parted into calls i
                     mask[i, j, k] = mask[a, j, k] + mask[rx[i * n + a], j, k]
                 if symmetric:
                     mask[j, i, k] = mask[i, j, k]
-    return best, flip, how, mask
 
 
 @compiled
@@ -176,21 +183,25 @@ def _bound_cuts(tables: tuple[Floats, Floats], axes: Axes, marks: Marks, i: int,
 
 
 @compiled
-def relax(axes: Axes, order: Ints, pieces: Pieces, shape: tuple[int, int]) -> Floats:
-    """Return an upper bound of every box's value: each piece as often as it fits."""
-    across, symmetric = shape
-    n, m = axes[0].size, axes[3].size
-    best = np.zeros((n, m))
-    flip = best if symmetric else np.zeros((m, n))
-    marks = _marks(n, m, symmetric)
-    for i in range(1, across + 1):
+def relax(  # noqa: PLR0917 — arrays of a compiled loop
+    axes: Axes,
+    order: Ints,
+    pieces: Pieces,
+    shape: tuple[int, int, int, int],
+    tables: tuple[Floats, Floats],
+    marks: Marks,
+) -> None:
+    """Write an upper bound of every box's value into the tables: each piece as often as it fits. See `fill`."""
+    across, symmetric, start, stop = shape
+    best, flip = tables
+    m = axes[3].size
+    for i in range(max(1, start), min(across + 1, stop)):
         for j in range(i if symmetric else 1, m):
             top = max(best[i - 1, j], best[i, j - 1], _bound_cuts((best, flip), axes, marks, i, j))
             top, _ = _whole(order, pieces, (axes[0][i], axes[3][j]), top, np.int64(0))
             best[i, j] = top
             flip[j, i] = top
             _mark((best, flip), marks, (i, j), symmetric)
-    return best
 
 
 @compiled

@@ -7,19 +7,20 @@ same bound holds for both.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
 from fourply.errors import BadInput
 from fourply.planning.budget import Budget, Progress
+from fourply.planning.mix_alike import Alike
 from fourply.planning.mix_problem import Mix, MixProblem, RailSet
 from fourply.planning.mix_referee import check_mix
 from fourply.planning.pace import Pace
 from fourply.planning.stick_filling import fill_in_turn
 from fourply.planning.stick_problem import StickPlan
-from fourply.planning.stick_units import Cut, Job, ReadyMade, cost_of, laid_out, material_bound, ready
+from fourply.planning.stick_units import Cut, Job, cost_of, material_bound, ready
 from fourply.planning.sticks import LONGEST
 
 
@@ -66,12 +67,9 @@ def _joined(bought: Mapping[str, int], spent: int, mix: Mix) -> Mix:
 def _choose(asked: MixProblem, budget: Budget, progress: Progress | None, known: Iterable[StickPlan]) -> Mix:
     """Return the choice for rails that sticks hold and sets that cost something."""
     pace = Pace(budget, progress)
-    job = ready(asked.sticks)
-    place = {unit.rails[0].key: at for at, unit in enumerate(job.units) if len(unit.rails) == 1}
-    copies = asked.copies()
-    made = (ReadyMade(tuple(place[key] for key in each.rails), each.cost, copies[each.key]) for each in asked.sets)
-    job = replace(job, sets=tuple(made))
-    cuts = min(_starts(job, place, known), key=lambda start: cost_of(job, start))
+    alike = Alike.of(asked)
+    job = alike.job()
+    cuts = min(_starts(job, alike.place, known), key=lambda start: cost_of(job, start))
     bound = min(_least(job), cost_of(job, cuts))
     on = pace.tell(cost_of(job, cuts), bound)
     if on and bound < cost_of(job, cuts) and max(max(b.spans, default=0) for b in job.bins) <= LONGEST:
@@ -80,7 +78,7 @@ def _choose(asked: MixProblem, budget: Budget, progress: Progress | None, known:
         search = StickSearch(job, cuts, bound, pace)
         search.run()
         cuts, bound = search.best, search.bound
-    return _answer(asked, job, cuts, bound, pace)
+    return _answer(asked, alike, cuts, bound, pace)
 
 
 def _starts(job: Job, place: Mapping[str, int], known: Iterable[StickPlan]) -> Iterator[list[Cut]]:
@@ -132,14 +130,13 @@ def _least(job: Job) -> int:
     return ceil(cost)
 
 
-def _answer(asked: MixProblem, job: Job, cuts: Iterable[Cut], bound: int, pace: Pace) -> Mix:
+def _answer(asked: MixProblem, alike: Alike, cuts: Sequence[Cut], bound: int, pace: Pace) -> Mix:
     """Return the cuts as sets that are bought and a plan of its own for what is cut."""
-    cuts = list(cuts)
+    job = alike.job()
     cost = cost_of(job, cuts)
     bound = min(bound, cost)
-    times = Counter(cut.bin - len(job.bins) for cut in cuts if cut.bin >= len(job.bins))
-    bought = {each.key: times[at] for at, each in enumerate(asked.sets) if times[at]}
-    less = Counter({rail: times[at] for at, each in enumerate(asked.sets) for rail in each.rails})
+    bought = alike.bought(Counter(cut.bin - len(job.bins) for cut in cuts if cut.bin >= len(job.bins)))
+    less = Counter({rail: bought.get(each.key, 0) for each in asked.sets for rail in each.rails})
     rails = tuple(
         replace(rail, copies=rail.copies - less[rail.key])
         for rail in asked.sticks.rails
@@ -151,5 +148,5 @@ def _answer(asked: MixProblem, job: Job, cuts: Iterable[Cut], bound: int, pace: 
     sticks = [cut for cut in cuts if cut.bin < len(job.bins)]
     spent = cost_of(job, sticks)
     least = max(0, bound - (cost - spent), min(material_bound(ready(problem)), spent))
-    plan = StickPlan(laid_out(job, sticks), spent, least, "sticks", pace.steps, pace.seconds)
+    plan = StickPlan(alike.laid_out(sticks, rails), spent, least, "sticks", pace.steps, pace.seconds)
     return Mix(bought, problem, plan, cost, bound, pace.steps)

@@ -91,10 +91,14 @@ def without(tree: Tree, surplus: dict[int, int]) -> Tree | None:
     return parts.pop()
 
 
+Accept = Callable[[Column], Column | None]
+"""Returns a column as it can be cut, or None."""
+
+
 class Pool:
     """All columns found so far that are accepted, each kept once."""
 
-    def __init__(self, accept: Callable[[Column], bool] | None = None) -> None:
+    def __init__(self, accept: Accept | None = None) -> None:
         self.accept = accept
         self.columns: list[Column] = []
         self._known: set[tuple[int, tuple[tuple[int, int], ...]]] = set()
@@ -110,8 +114,9 @@ class Pool:
         for one in found:
             if one.name in self._known or (one.kind, one.tree) in self._refused:
                 continue
-            if self.accept is None or self.accept(one):
-                self._known.add(one.name)
-                yield one
-            else:
+            made = one if self.accept is None else self.accept(one)
+            if made is None:
                 self._refused.add((one.kind, one.tree))
+            else:
+                self._known.add(one.name)
+                yield made

@@ -1,19 +1,34 @@
-"""Which patterns would pay at the present prices of the pieces: one sweep over all boxes prices every kind of stock."""
+"""Which patterns would pay at the present prices of the pieces: one sweep over all boxes prices every kind of stock.
+
+On a fine grid with a large board a sweep is slow; then coarser grids are asked first.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fourply.planning import kernels
+from fourply.planning.coarse import coarser, unit_for
 from fourply.planning.grid import Grid
+from fourply.planning.pace import Pace
 from fourply.planning.patterns import CUT_X, CUT_Y, Column, Tree, column
-from fourply.planning.tables import Axis, Tables, tables_of
+from fourply.planning.tables import Axis, Tables, sums_of, tables_of
 
 Floats = NDArray[np.float64]
 _MARGIN = 1e-6
+_SIZES = (200, 450)
+"""Points along the longest board of the coarser grids."""
+_FINEST = 700
+"""The most points of a grid that is swept though there are coarser ones."""
+_BOUNDED = 240
+"""Points along the longest board of the grid of ceilings."""
+_CLOSE = 1.4
+_SWEPT, _RELAXED = 100_000_000, 100_000_000
+"""How many cuts of boxes one step may look at, most of which are ruled out unseen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +43,10 @@ class Sweep:
 class Pricer:
     """Prices patterns of one grid problem."""
 
-    def __init__(self, grid: Grid) -> None:
+    def __init__(self, grid: Grid, pace: Pace | None = None, *, every: bool = False) -> None:
         self.grid = grid
-        self.tables: Tables = tables_of(grid)
+        self.pace = pace
+        self.tables: Tables = tables_of(grid, every=every)
         t = self.tables
         self.x, self.y, self._across = t.cuts
         self._axes = _arrays(self.x, self.y)
@@ -46,17 +62,36 @@ class Pricer:
         t, p = self.tables, self.tables.packing
         order = np.argsort(-values, kind="stable")[: int((values > 0).sum())]
         pieces = (t.sides, t.turns, values, p.word, p.shift)
-        best, _, how, mask = kernels.fill(
-            self._axes, order, pieces, (p.single, p.bias, p.guard), (self._across, int(t.symmetric))
-        )
-        return Sweep(best, how, mask)
+        packs, symmetric = (p.single, p.bias, p.guard), int(t.symmetric)
+        n, m = len(self.x.points), len(self.y.points)
+        table, marks = kernels.table_for(n, m, p.words, symmetric), kernels.marks_for(n, m, symmetric)
+        for rows in self._parts(self._across, (n, m), _SWEPT):
+            kernels.fill(self._axes, order, pieces, packs, (self._across, symmetric, *rows), table, marks)
+        return Sweep(table[0], table[2], table[3])
+
+    def _parts(self, last: int, shape: tuple[int, int], most: int) -> Iterator[tuple[int, int]]:
+        """Yield the rows of a table in parts of like work; raises Spent where the budget ends between two of them.
+
+        The work of a row is the sum over its boxes of the cuts that one of them may have.
+        """
+        n, m = shape
+        each = max(1, most // (m * (n + m)))
+        for start in range(1, last + 1, each):
+            if start > 1 and self.pace is not None:
+                self.pace.work()
+            yield start, start + each
 
     def ceilings(self, values: Floats) -> Floats:
         """Return for every box a value that no pattern exceeds."""
         t = self.tables
         order = np.argsort(-values, kind="stable")[: int((values > 0).sum())]
         pieces = (t.sides, t.turns, values, t.packing.word, t.packing.shift)
-        return kernels.relax(self._every, order, pieces, (t.across, int(t.symmetric)))
+        n, m, symmetric = len(t.x.points), len(t.y.points), int(t.symmetric)
+        best = np.zeros((n, m))
+        tables, marks = (best, best if symmetric else np.zeros((m, n))), kernels.marks_for(n, m, symmetric)
+        for rows in self._parts(t.across, (n, m), _RELAXED):
+            kernels.relax(self._every, order, pieces, (t.across, symmetric, *rows), tables, marks)
+        return best
 
     def worth(self, table: Floats) -> Floats:
         """Return for each kind of stock its value in a table of ceilings."""
@@ -141,6 +176,29 @@ class Pricer:
         if across_y:
             return (i, at), (i, int(self.y.rest[j, at]))
         return (at, j), (int(self.x.rest[i, at]), j)
+
+
+class Levels:
+    """The pricers of one grid problem, the coarsest first, and the one that gives ceilings on units of `unit`."""
+
+    def __init__(self, grid: Grid, pace: Pace) -> None:
+        self.pace = pace
+        points = max(len(sums) for sums in sums_of(grid))
+        units = {unit_for(grid, size, up=True) for size in _SIZES if size * _CLOSE < points} - {1}
+        self._grids = [coarser(grid, unit, up=True) for unit in sorted(units, reverse=True)]
+        if points <= _FINEST or not units:
+            self._grids.append(grid)
+        self._made: list[Pricer] = []
+        self.unit = unit_for(grid, _BOUNDED, up=False) if points > _BOUNDED * _CLOSE else 1
+        lower = coarser(grid, self.unit, up=False)
+        self.ceiling = Pricer(lower, pace, every=True) if self.unit > 1 else list(self)[-1]
+
+    def __iter__(self) -> Iterator[Pricer]:
+        """Yield the pricers, each made when it is first asked for."""
+        for at, grid in enumerate(self._grids):
+            if at == len(self._made):
+                self._made.append(Pricer(grid, self.pace))
+            yield self._made[at]
 
 
 def _arrays(x: Axis, y: Axis) -> kernels.Axes:

@@ -15,8 +15,9 @@ from fourply.planning.grid import Grid, Home, Item
 from fourply.planning.obstacles import open_board
 from fourply.planning.patterns import CUT_X, Column, Tree, turned, without
 from fourply.planning.plan import Board, Source, Way
-from fourply.planning.problem import Kind, Piece, Problem, Rect
+from fourply.planning.problem import Cutter, Kind, Piece, Problem, Rect
 from fourply.planning.slots import Slot, finish, gather, may_cut, place
+from fourply.planning.strips import Sides, beside, folded, shared
 from fourply.planning.wishes import rank
 
 _Ways = tuple[Way, Way]
@@ -26,9 +27,14 @@ _H_FIRST: _Ways = (Way.H, Way.V)
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A part of a pattern in nanometres: a piece, or two parts and the cut between them."""
+    """A part of a pattern in nanometres: a piece, or two parts and the cut between them.
+
+    Its size is the least box that it can be cut from; `loose` is how its sides are marked where strips can be too
+    narrow, see `strips`.
+    """
 
     size: Rect
+    loose: tuple[bool, bool] = (False, False)
     cut: Way | None = None
     parts: tuple[Part, ...] = ()
     piece: Piece | None = None
@@ -57,7 +63,7 @@ def boards_of(grid: Grid, choice: Iterable[tuple[Column, int]]) -> tuple[Board, 
     filled: list[tuple[Source, Slot]] = list(grid.locked)
     for kind, tree in _needed(grid, choice):
         home = homes.next(kind)
-        part = _part(tree_for(grid, kind, home, tree), keys, grid.problem.cutter.kerf)
+        part = _part(tree_for(grid, kind, home, tree), keys, grid.problem.cutter)
         slot = _best_laid(grid, home, part)
         if home.slot is None:
             filled.append((home.source, _around(grid.problem, home, slot)))
@@ -87,7 +93,7 @@ def fits_rules(grid: Grid, one: Column) -> bool:
     keys = Keys(grid.items)
     kind2d = grid.stock[one.kind]
     home = kind2d.homes[0]
-    part = _part(tree_for(grid, one.kind, home, one.tree), keys, grid.problem.cutter.kerf)
+    part = _part(tree_for(grid, one.kind, home, one.tree), keys, grid.problem.cutter)
     size = home.room.size
     return part.size.fits(size) and _direction_kept(grid, one) and lay(Slot(home.room), part, grid.problem)
 
@@ -154,7 +160,8 @@ def _across(part: Part) -> Part:
     """Return the part transposed; a square piece stays as it is."""
     size, parts = part.size.turned, tuple(_across(p) for p in part.parts)
     cut = None if part.cut is None else Way.H if part.cut is Way.V else Way.V
-    return Part(size, cut, parts, part.piece, part.turned ^ (part.piece is not None and size != part.size))
+    turned_too = part.turned ^ (part.piece is not None and size != part.size)
+    return Part(size, part.loose[::-1], cut, parts, part.piece, turned_too)
 
 
 def _around(problem: Problem, home: Home, slot: Slot) -> Slot:
@@ -176,20 +183,23 @@ def tree_for(grid: Grid, kind: int, home: Home, tree: Tree) -> Tree:
     return turned(tree, [item.turns for item in grid.items]) if grid.symmetric and across else tree
 
 
-def _part(tree: Tree, keys: Keys, kerf: int) -> Part:
+def _part(tree: Tree, keys: Keys, cutter: Cutter) -> Part:
     """Return the pattern with the sizes that its pieces have in nanometres."""
-    stack: list[Part] = []
-    for code in reversed(tree):
-        if code >= 0:
-            stack.append(_leaf(code, keys))
-            continue
-        first, second = stack.pop(), stack.pop()
-        a, b = first.size, second.size
+    strip = 0 if cutter.kerf else cutter.least_strip
+
+    def join(code: int, first: Part, second: Part) -> Part:
+        (aw, ah), (bw, bh) = _sides(first), _sides(second)
         if code == CUT_X:
-            stack.append(Part(Rect(a.w + kerf + b.w, max(a.h, b.h)), Way.V, (first, second)))
+            w, h, way = beside(aw, (bw[0] + cutter.kerf, bw[1])), shared(ah, bh, strip), Way.V
         else:
-            stack.append(Part(Rect(max(a.w, b.w), a.h + kerf + b.h), Way.H, (first, second)))
-    return stack.pop()
+            w, h, way = shared(aw, bw, strip), beside(ah, (bh[0] + cutter.kerf, bh[1])), Way.H
+        return Part(Rect(w[0], h[0]), (w[1], h[1]), way, (first, second))
+
+    return folded(tree, lambda code: _leaf(code, keys), join)
+
+
+def _sides(part: Part) -> Sides:
+    return (part.size.w, part.loose[0]), (part.size.h, part.loose[1])
 
 
 def _leaf(code: int, keys: Keys) -> Part:

@@ -17,11 +17,15 @@ from fourply.planning.lagrange import lagrange, rounded
 from fourply.planning.master import Effort, Limits, Master, Relaxed, choose
 from fourply.planning.pace import Pace
 from fourply.planning.patterns import Column, Pool
+from fourply.planning.stick_counts import Row, count_bound
+from fourply.planning.stick_every import Fillings, TooMany
 from fourply.planning.stick_units import Cut, Job, cost_of
 
 _EPS = 1e-6
 _AGAIN = 5
 _NODES = 2000
+_TRIES, _MOST = 200_000, 4000
+"""How many fillings are tried, and how many are chosen among, to prove a plan; what is beyond that stays open."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +111,12 @@ class StickSearch:
         answer = self._converge(self.wants, prove=True)
         if answer is None or self.bound >= self.cost:
             return
+        self._count(answer)
+        if self.bound >= self.cost:
+            return
         self._dive()
         self._combine(answer)
+        self._prove(answer)
 
     def _converge(self, wants: Sequence[int], *, prove: bool) -> Relaxed | None:
         """Add patterns until none pays; raise the bound where the whole job is asked for."""
@@ -129,7 +137,7 @@ class StickSearch:
         for again in range(_AGAIN):
             self.knapsack.solve(values, left)
             if prove and again == 0:
-                most = self._most(answer)
+                most = self._most(answer.prices)
                 bound = lagrange(self.offers, self.limits, self.wants, answer.prices, most)
                 self.bound = max(self.bound, min(self.cost, rounded(self.step, bound)))
             fresh = [cut for at in range(len(self.job.bins)) if (cut := self._paying(at, answer, left)) is not None]
@@ -140,10 +148,22 @@ class StickSearch:
                 break
         return found
 
-    def _most(self, answer: Relaxed) -> NDArray[np.float64]:
+    def _held(self, prices: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Return the prices lowered until no filling of unlimited sticks is worth more than it costs, and `_most`."""
+        self.knapsack.solve(prices, self.wants)
+        most = self._most(prices)
+        pairs = zip(self.offers, self.limits, most, strict=True)
+        share = min((o.cost / worth for o, (_, top), worth in pairs if top == np.inf and worth > o.cost), default=1.0)
+        if share == 1.0:
+            return prices, most
+        lower = prices * (share * (1 - 1e-12))
+        self.knapsack.solve(lower, self.wants)
+        return lower, self._most(lower)
+
+    def _most(self, prices: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return what one of each kind of stick and of each set can be worth at most."""
         sticks = [sum(float(self.knapsack.best[n]) for n in b.spans) for b in self.job.bins]
-        sets = [sum(float(answer.prices[unit]) for unit in each.units) for each in self.job.sets]
+        sets = [sum(float(prices[unit]) for unit in each.units) for each in self.job.sets]
         return np.array(sticks + sets)
 
     def _paying(self, at: int, answer: Relaxed, left: Sequence[int]) -> Cut | None:
@@ -188,6 +208,25 @@ class StickSearch:
             self.best = cuts
             self.pace.tell(self.cost, self.bound)
 
+    def _count(self, answer: Relaxed) -> None:
+        """Raise the bound by whole numbers of sticks and sets, where there are sets to choose."""
+        if not self.job.sets or self.pace.stopped:
+            return
+        values = [np.array(self.knapsack.lengths, float), answer.prices]
+        sticks = len(self.job.bins)
+        self.master.limit([*self.limits[:sticks], *((0.0, 0.0) for _ in self.job.sets)])
+        alone = self._converge(self.wants, prove=False)
+        self.master.limit(self.limits)
+        if alone is not None and alone.short <= _EPS:
+            values.append(alone.prices)
+        rows = []
+        for each in values:
+            self.knapsack.solve(each, self.wants)
+            rows.append(Row([*self._most(each)], float(np.dot(each, self.wants))))
+        bound = count_bound(self.job.costs, [top for _, top in self.limits], rows, _NODES)
+        self.bound = max(self.bound, min(self.cost, rounded(self.step, bound)))
+        self.pace.tell(self.cost, self.bound)
+
     def _dive(self) -> None:
         """Take what the linear programme uses most, price again for the rest, until all is cut or it cannot pay."""
         left, room = list(self.wants), list(self.limits)
@@ -228,3 +267,39 @@ class StickSearch:
         self.pace.spend(_NODES // 100)
         if whole.use is not None:
             self._offer([(one, n) for one, n in zip(columns, whole.use, strict=True) if n])
+
+    def _prove(self, answer: Relaxed) -> None:
+        """Choose whole patterns among all that a cheaper plan could use: what is found then, or nothing, is proved."""
+        if self.pace.stopped or self.bound >= self.cost or any(len(b.spans) > 1 for b in self.job.bins):
+            return
+        try:
+            columns = self._every(answer)
+        except TooMany:
+            return
+        below = self.cost - self.step + 0.5
+        whole = choose(columns, self.wants, self.limits, below, Effort(_NODES, self.pace.left))
+        self.pace.spend(_NODES // 100)
+        if whole.use is not None:
+            self._offer([(one, n) for one, n in zip(columns, whole.use, strict=True) if n])
+        if whole.done:
+            self.bound = self.cost
+        self.pace.tell(self.cost, self.bound)
+
+    def _every(self, answer: Relaxed) -> list[Column]:
+        """Return every set, and every filling that a plan cheaper than the best can use; raises TooMany."""
+        prices, most = self._held(answer.prices)
+        bound = lagrange(self.offers, self.limits, self.wants, prices, most)
+        gap = self.cost - self.step - bound + 0.01 + 1e-6 * self.cost
+        worth = [float(price) for price in prices]
+        fillings = Fillings(self.knapsack.lengths, self.wants, worth, self.knapsack.best, _TRIES, _MOST)
+        found = [one for one in self.pool.columns if one.kind >= len(self.job.bins)]
+        for at, kind in enumerate(self.job.bins):
+            if not kind.spans or not self.limits[at][1]:
+                continue
+            free = min(0.0, self.offers[at].cost - float(most[at])) if self.limits[at][1] < np.inf else 0.0
+            for units in fillings.worth(kind.spans[0], self.offers[at].cost - free - gap):
+                cut = Cut(at, (units,))
+                counts = tuple(sorted(cut.units().items()))
+                self.fills.setdefault((at, counts), cut)
+                found.append(Column(at, at, self.offers[at].cost, counts, ()))
+        return found

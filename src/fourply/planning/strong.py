@@ -6,7 +6,6 @@ patterns without compiled code.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from fourply.errors import CannotHonour
@@ -16,11 +15,12 @@ from fourply.planning.everyset import every_column
 from fourply.planning.grid import Grid, grid_of
 from fourply.planning.guillotine import plan_greedily
 from fourply.planning.pace import Pace
-from fourply.planning.patterns import Column, column, size_of, tree_of, turned
+from fourply.planning.patterns import Accept, Column, column, size_of, tree_of, turned
 from fourply.planning.plan import Board, Plan
 from fourply.planning.problem import Kind, Problem
 from fourply.planning.realise import boards_of, fits_rules
 from fourply.planning.slots import cost_of
+from fourply.planning.strips import strips_of
 from fourply.planning.wishes import rank
 
 ENGINE = "columns"
@@ -45,9 +45,9 @@ def plan_by_columns(problem: Problem, budget: Budget, progress: Progress | None 
     if first.proved or not grid.items or pace.stopped:
         return _finished(first, floor, pace)
     start = _as_columns(grid, first)
-    accept = _accept(problem, grid)
+    accept = accepting(problem, grid)
     plan, bound = first, floor
-    small = _small(grid, pace, first) if grid.count <= SMALL and accept is None else None
+    small = _small(grid, pace, first) if grid.count <= SMALL and (accept is None or strips_of(grid).exact) else None
     if small is None:
         small = _large(grid, pace, (start, first, floor), accept)
     choices, bound = small
@@ -76,7 +76,7 @@ def _finished(plan: Plan, bound: int, pace: Pace) -> Plan:
     return Plan(plan.boards, plan.cost, bound, ENGINE, pace.steps, pace.seconds)
 
 
-def _accept(problem: Problem, grid: Grid) -> Callable[[Column], bool] | None:
+def accepting(problem: Problem, grid: Grid) -> Accept | None:
     """Return the test that patterns must pass; None where every pattern can be cut."""
     mixed = not problem.oriented and any(not p.turnable for p in problem.pieces)
     damaged = any(home.part is not None for kind in grid.stock for home in kind.homes)
@@ -91,8 +91,8 @@ class _Accept:
     def __init__(self, grid: Grid) -> None:
         self.grid = grid
 
-    def __call__(self, one: Column) -> bool:
-        return fits_rules(self.grid, one)
+    def __call__(self, one: Column) -> Column | None:
+        return one if fits_rules(self.grid, one) else None
 
 
 def _as_columns(grid: Grid, plan: Plan) -> Choice | None:
@@ -138,7 +138,7 @@ def _small(grid: Grid, pace: Pace, first: Plan) -> tuple[list[Choice], int] | No
 
 
 def _large(
-    grid: Grid, pace: Pace, start: tuple[Choice | None, Plan, int], accept: Callable[[Column], bool] | None
+    grid: Grid, pace: Pace, start: tuple[Choice | None, Plan, int], accept: Accept | None
 ) -> tuple[list[Choice], int]:
     """Search by column generation; return the best choices, all of one cost, and the bound."""
     from fourply.planning.branch import Search  # noqa: PLC0415 — NumPy, HiGHS and the compiler

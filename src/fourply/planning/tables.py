@@ -60,6 +60,11 @@ def pack(wants: list[int]) -> Packing:
     return Packing(word, shift, *(np.array(masks, np.uint64) for masks in (single, bias, guard)))
 
 
+def fields(wants: list[int]) -> Words:
+    """Return for each kind the mask of its count once it is shifted down."""
+    return np.array([1 if want == 1 else (1 << want.bit_length()) - 1 for want in wants], np.uint64)
+
+
 @dataclass(frozen=True, slots=True)
 class Axis:
     """The points of one side of a box: lengths, the last one at half of each, the last one in what a cut leaves."""
@@ -102,12 +107,12 @@ class Tables:
     symmetric: bool
 
 
-def tables_of(grid: Grid) -> Tables:
-    """Return the arrays of a grid problem."""
+def tables_of(grid: Grid, *, every: bool = False) -> Tables:
+    """Return the arrays of a grid problem; with `every` all whole numbers are points, not only sums of sides."""
     wide, high = max(k.roof[0] for k in grid.stock), max(k.roof[1] for k in grid.stock)
-    each = [item for item in grid.items for _ in range(item.want)]
-    sums_x = reachable([(i.w, i.h) if i.turns else (i.w,) for i in each], high if grid.symmetric else wide)
-    sums_y = sums_x if grid.symmetric else reachable([(i.h, i.w) if i.turns else (i.h,) for i in each], high)
+    sums_x, sums_y = list(range((high if grid.symmetric else wide) + 1)), list(range(high + 1))
+    if not every:
+        sums_x, sums_y = sums_of(grid)
     x = axis(sums_x)
     y = x if grid.symmetric else axis(sums_y)
     least = min(min(i.w, i.h) for i in grid.items)
@@ -129,6 +134,14 @@ def tables_of(grid: Grid) -> Tables:
         stock=np.array([k.roof for k in grid.stock], np.int64),
         symmetric=grid.symmetric,
     )
+
+
+def sums_of(grid: Grid) -> tuple[list[int], list[int]]:
+    """Return the points that pieces laid end to end can reach, across and up."""
+    wide, high = max(k.roof[0] for k in grid.stock), max(k.roof[1] for k in grid.stock)
+    each = [item for item in grid.items for _ in range(item.want)]
+    across = reachable([(i.w, i.h) if i.turns else (i.w,) for i in each], high if grid.symmetric else wide)
+    return across, across if grid.symmetric else reachable([(i.h, i.w) if i.turns else (i.h,) for i in each], high)
 
 
 def _useful(points: list[int], sides: set[int], least: int) -> list[int]:

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from fourply.planning.blocks import Blocks, Cap
+from fourply.planning.blocks import Cap
 from fourply.planning.boards import plan_boards
 from fourply.planning.budget import Budget
+from fourply.planning.colgen import Workshop
 from fourply.planning.grid import grid_of
-from fourply.planning.pricing import Pricer
+from fourply.planning.pace import Pace
 from fourply.planning.problem import Piece, Problem, Rect, Stock
 
 _SIZES = ((41, 33), (52, 28), (37, 37), (61, 24), (29, 47), (55, 31), (44, 26), (33, 58), (49, 35), (27, 51))
@@ -22,12 +23,13 @@ def load() -> None:
     """Have each compiled loop called once, on next to nothing."""
     pieces = tuple(Piece(key=f"{w}x{h}", w=w, h=h, copies=2) for w, h in _SIZES[:3])
     grid = grid_of(Problem(pieces=pieces, stock=_STOCK))
-    pricer = Pricer(grid)
+    shop = Workshop(grid, Pace(Budget(steps=1000)))
+    pricer = shop.pricer
     values, asked = np.array([item.w * item.h for item in grid.items], float), np.ones(len(grid.stock))
     sweep = pricer.sweep(values)
     pricer.harvest(sweep, asked, 1)
     pricer.around_each(sweep, values, asked, 1)
-    Blocks(grid, pricer.tables).above(0, values, pricer.ceilings(values), 1.0, Cap(10))
+    shop.blocks.above(0, values, pricer.ceilings(values), 1.0, Cap(10))
 
 
 def warm() -> None:

@@ -55,6 +55,15 @@ def render(drawings: Iterable[Drawing], *, title: str = "") -> bytes:
     return file.getvalue()
 
 
+def get_ready() -> None:
+    """Load what writes a PDF, with its fonts: a tenth of a second, to be spent while something else is waited for."""
+    import reportlab.pdfgen.canvas  # noqa: F401, PLC0415
+
+    for figures in Figures:
+        _font(bold=False, figures=figures)
+        _font(bold=True, figures=figures)
+
+
 def _page(canvas: Canvas, drawing: Drawing, texts: _Texts) -> None:
     width, height = drawing.width * _PER_MM, drawing.height * _PER_MM
     canvas.setPageSize((width, height))

@@ -7,6 +7,7 @@ number stands on another.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from fourply.drawing import dimension
@@ -209,11 +210,13 @@ def _ring(pen: Pen, place: _Place, line: CutLine, board: Box) -> None:
     Where the line has no free place the ring stands beside it on a short leader.
     """
     ends = (place.point(line.start), place.point(line.end))
-    for centre, foot in (*((at, at) for at in _ring_places(ends, board)), *_beside(ends, board)):
+    for centre, foot in itertools.chain(((at, at) for at in _ring_places(ends, board)), _beside(ends, board)):
         around = Box(centre[0] - _RING, centre[1] - _RING, centre[0] + _RING, centre[1] + _RING).grown(0.2)
+        if not place.free(around):
+            continue
         (left, right), (top, bottom) = (sorted(pair) for pair in zip(centre, foot, strict=True))
         leader = Box(left, top, right, bottom)
-        if place.free(around) and place.free(leader.grown(0.2)):
+        if place.free(leader.grown(0.2)):
             if centre != foot:
                 stroke(pen, foot, centre, THIN)
             ring(pen, centre, line.number, _RING)
@@ -224,13 +227,19 @@ def _ring(pen: Pen, place: _Place, line: CutLine, board: Box) -> None:
 
 def _beside(ends: tuple[Point, Point], board: Box) -> Iterator[tuple[Point, Point]]:
     """Yield places on the board beside a line, each with the foot of its leader on the line, the nearest first."""
-    (x1, _), (x2, _) = ends
+    upright = ends[0][0] == ends[1][0]
+    places = [at for at in _along(ends) if _between(board, at, upright=not upright)]
     for away in (4.5, 7.0, 10.0, 14.0, 19.0):
-        for at in _along(ends):
-            for way in (away, -away):
-                x, y = (at[0] + way, at[1]) if x1 == x2 else (at[0], at[1] + way)
-                if board.left < x < board.right and board.top < y < board.bottom:
-                    yield (x, y), at
+        aside = [(way, 0.0) if upright else (0.0, way) for way in (away, -away)]
+        ways = [(x, y) for x, y in aside if _between(board, (ends[0][0] + x, ends[0][1] + y), upright=upright)]
+        for at in places:
+            for x, y in ways:
+                yield (at[0] + x, at[1] + y), at
+
+
+def _between(board: Box, at: Point, *, upright: bool) -> bool:
+    """Whether a point lies between the upright edges of the board, or the level ones."""
+    return board.left < at[0] < board.right if upright else board.top < at[1] < board.bottom
 
 
 def _along(ends: tuple[Point, Point]) -> Iterator[Point]:

@@ -131,6 +131,8 @@ def steps_of(outline: Outline, at: Point = (0.0, 0.0), *, within: float = FINE) 
                 steps.extend(_sweep(piece, within))
             case _:
                 raise TypeError(type(piece).__name__)
+    if isinstance(pieces[-1], Segment):
+        steps.pop()  # closing the path draws it
     return (*steps, ("Z",))
 
 
