@@ -45,6 +45,12 @@ from tests.compute.work import Notes, double, tasks
 if __name__ == "__main__":
     print(Pool(2, ("tests.compute.deadly",))(double, tasks([1, 2, 3]), Notes()))
 """
+AT_ONCE = """
+from fourply.compute.pool import Pool
+from tests.compute.work import Notes, deaf, tasks
+if __name__ == "__main__":
+    print(Pool(2)(deaf, tasks([1, 2]), Notes()))
+"""
 
 
 def test_work_is_done_in_processes_of_its_own() -> None:
@@ -107,6 +113,11 @@ def test_where_nothing_can_be_forked_workers_are_started_afresh(
 def test_workers_are_started_afresh_where_what_they_are_forked_from_has_ended() -> None:
     said = subprocess.run([sys.executable, "-c", DEADLY], cwd=ROOT, capture_output=True, text=True, check=True).stdout
     assert said.strip() == "[2, 4, 6]"
+
+
+def test_ctrl_c_is_held_back_from_the_very_first_worker() -> None:
+    said = subprocess.run([sys.executable, "-c", AT_ONCE], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    assert said.strip() == "[True, True]"
 
 
 def test_whoever_watches_is_told_while_workers_are_still_loading(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,6 +14,7 @@ from fourply.app.papers import Papers, front_drawings, getting_ready, print_shee
 from fourply.app.ports import Progress
 from fourply.app.service_lists import chops_csv, comparison_data, service_csv
 from fourply.app.shows import Opened
+from fourply.app.writing import write_file
 from fourply.files.results import list_csv, plan_json, show_json
 from fourply.measure.notation import Sign, Style, format_length, format_size
 from fourply.trade.money import Money
@@ -43,33 +44,19 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
     compared = compare(cutting)
     tickets, boards = print_sheets(opened, cutting, papers, means)
     files = [
-        _write(out / "tickets.pdf", tickets),
-        _write(out / "cutting.pdf", boards),
-        _write(out / "buy.csv", _buy_csv(lines, papers.words).encode()),
-        _write(out / "chops.csv", chops_csv(packages, cutting, papers.words).encode()),
-        _write(out / "service.csv", service_csv(compared, papers.words).encode()),
-        _write(out / "show.json", _show_json(opened, progress, papers.words)),
-        _write(out / "plan.json", _plan_json(cutting, compared).encode()),
+        write_file(out / "tickets.pdf", tickets),
+        write_file(out / "cutting.pdf", boards),
+        write_file(out / "buy.csv", _buy_csv(lines, papers.words).encode()),
+        write_file(out / "chops.csv", chops_csv(packages, cutting, papers.words).encode()),
+        write_file(out / "service.csv", service_csv(compared, papers.words).encode()),
+        write_file(out / "show.json", _show_json(opened, progress, papers.words)),
+        write_file(out / "plan.json", _plan_json(cutting, compared).encode()),
     ]
     drawings = out / "drawings"
     drawings.mkdir(exist_ok=True)
     for name, svg in front_drawings(packages, papers, progress):
-        files.append(_write(drawings / name, svg))
+        files.append(write_file(drawings / name, svg))
     return Made(tuple(files), cutting, lines, compared)
-
-
-def _write(path: Path, content: bytes | Iterable[str]) -> Path:
-    """Write a file beside its place first, so that a run that is stopped never leaves half of one."""
-    part = path.with_name(path.name + ".part")
-    try:
-        with part.open("wb") as file:
-            if isinstance(content, bytes):
-                file.write(content)
-            else:
-                file.writelines(text.encode() for text in content)
-        return part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)
 
 
 def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str]:

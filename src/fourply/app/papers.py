@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -12,6 +11,7 @@ from fourply.app.cutting import Cutting, Means
 from fourply.app.ports import Progress, Task, Tell
 from fourply.app.shows import Opened
 from fourply.app.whereabouts import whereabouts
+from fourply.app.writing import file_name
 from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.drawing.page import A4, LETTER, Paper
 from fourply.drawing.record import Drawing, Recorder
@@ -163,7 +163,7 @@ def _front(package: Package, papers: Papers) -> Drawing:
 
 def _free_name(work: str, taken: set[str]) -> str:
     """Return a file name for a work's number: letters and digits only, no two alike, no path in it."""
-    base = re.sub(r"[^A-Za-z0-9-]+", "_", work)[:60].strip("_") or "work"
+    base = file_name(work)
     name, more = base, 1
     while name.lower() in taken:
         more += 1

@@ -60,6 +60,9 @@ def undisturbed() -> Iterator[None]:
     if not hasattr(signal, "pthread_sigmask"):  # Windows
         yield
         return
+    from multiprocessing import resource_tracker  # noqa: PLC0415 (not there on every system)
+
+    resource_tracker.ensure_running()  # which lets Ctrl-C through again where it is only now started
     before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         yield

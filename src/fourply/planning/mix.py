@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
-from math import ceil
+from itertools import product
+from math import ceil, prod
 
 from fourply.errors import BadInput
 from fourply.planning.budget import Budget, Progress
@@ -22,6 +24,9 @@ from fourply.planning.stick_filling import fill_in_turn
 from fourply.planning.stick_problem import StickPlan
 from fourply.planning.stick_units import Cut, Job, cost_of, material_bound, ready
 from fourply.planning.sticks import LONGEST
+
+_FEW = 24
+"""So many choices of numbers are tried one by one, which needs no linear programme for a frame or two."""
 
 
 def plan_mix(
@@ -69,8 +74,12 @@ def _choose(asked: MixProblem, budget: Budget, progress: Progress | None, known:
     pace = Pace(budget, progress)
     alike = Alike.of(asked)
     job = alike.job()
-    cuts = min(_starts(job, alike.place, known), key=lambda start: cost_of(job, start))
-    bound = min(_least(job), cost_of(job, cuts))
+    starts, bound = list(_starts(job, alike.place, known)), _least(job)
+    if prod(each.copies + 1 for each in job.sets) <= _FEW:
+        tried, bound = _try_all(job)
+        starts += tried
+    cuts = min(starts, key=lambda start: cost_of(job, start))
+    bound = min(bound, cost_of(job, cuts))
     on = pace.tell(cost_of(job, cuts), bound)
     if on and bound < cost_of(job, cuts) and max(max(b.spans, default=0) for b in job.bins) <= LONGEST:
         from fourply.planning.stick_columns import StickSearch  # noqa: PLC0415 — NumPy and HiGHS
@@ -79,6 +88,24 @@ def _choose(asked: MixProblem, budget: Budget, progress: Progress | None, known:
         search.run()
         cuts, bound = search.best, search.bound
     return _answer(asked, alike, cuts, bound, pace)
+
+
+def _try_all(job: Job) -> tuple[list[list[Cut]], int]:
+    """Return a plan for every number of each set, as far as sticks suffice, and the least that any of them can cost."""
+    plans: list[list[Cut]] = []
+    bounds: list[int] = []
+    for times in product(*(range(each.copies + 1) for each in job.sets)):
+        less: Counter[int] = Counter()
+        bought: list[Cut] = []
+        for at, (each, count) in enumerate(zip(job.sets, times, strict=True)):
+            bought += [Cut(len(job.bins) + at, (each.units,))] * count
+            less.update(each.units * count)
+        units = tuple(replace(unit, copies=unit.copies - less[at]) for at, unit in enumerate(job.units))
+        left = replace(job, units=units, sets=())
+        bounds.append(cost_of(job, bought) + material_bound(left))
+        with suppress(BadInput):
+            plans.append(bought + fill_in_turn(left))
+    return plans, min(bounds)
 
 
 def _starts(job: Job, place: Mapping[str, int], known: Iterable[StickPlan]) -> Iterator[list[Cut]]:

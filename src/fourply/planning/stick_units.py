@@ -97,7 +97,10 @@ def ready(problem: StickProblem) -> Job:
 
 
 def material_bound(job: Job) -> int:
-    """Return a cost that every plan reaches: the length needed at the least cost per length. Exact arithmetic."""
+    """Return a cost that every plan reaches: the length needed at the least cost per length, in whole sticks.
+
+    Whole sticks cost a multiple of what all their costs can be divided by. Exact arithmetic.
+    """
     need = sum(u.length * u.copies for u in job.units)
     cost, done = 0, 1
     for offer in sorted((b for b in job.bins if b.room), key=lambda b: b.stick.cost / b.room):
@@ -108,7 +111,8 @@ def material_bound(job: Job) -> int:
             continue
         cost, done = cost * offer.room + need * offer.stick.cost, offer.room
         break
-    return -(-cost // done)
+    step = gcd(*(b.stick.cost for b in job.bins)) or 1
+    return -(-cost // (done * step)) * step
 
 
 def cost_of(job: Job, cuts: Iterable[Cut]) -> int:

@@ -15,6 +15,7 @@ from fourply.drawing.shapes import Box, Point, flatten
 
 type Segment = tuple[Point, Point]
 
+_FAR = 11.0  # from here on a leader across a line is better than a longer one
 _ABOUT = 1.0  # clear of lines and other words, in millimetres
 
 
@@ -61,7 +62,7 @@ class Free:
     def beside(self, points: Sequence[Point], size: tuple[float, float]) -> tuple[Box, Point] | None:
         """Return the nearest free box of a size to one of the points, with that point, or nothing.
 
-        A leader from the box to its point crosses no words, and no line where there is such a place.
+        A leader from the box to its point crosses no words, and no line where there is such a place near by.
         """
         second = None
         for reach in (4.0, 7.0, 11.0, 16.0, 24.0, 34.0, 48.0):
@@ -73,6 +74,8 @@ class Free:
                     if not self._crosses_lines(leader):
                         return box, point
                     second = second or (box, point)
+            if second and reach >= _FAR:
+                return second
         return second
 
     def _crosses_lines(self, leader: Segment) -> bool:
