@@ -25,6 +25,8 @@ _COMMANDS = {
     "make": ("fourply.cli.make", "Everything for the bench from a show or a list of works."),
     "one": ("fourply.cli.one", "All sizes of one work, typed here."),
     "why": ("fourply.cli.why", "Why a figure is what it is."),
+    "template": ("fourply.cli.template", "The mats of one work at full size, to print."),
+    "cutfile": ("fourply.cli.cutfile", "The cuts of one work for a machine, as DXF or SVG."),
     "demo": ("fourply.cli.demo", "Make the demo show into out/."),
     "nest": ("fourply.cli.nest", "Plan the cutting of one board instance."),
 }

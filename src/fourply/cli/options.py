@@ -18,6 +18,8 @@ type Command = Callable[..., Any]
 
 UNITS = ("in", "mm", "cm")
 ORDERS = ("width x height", "height x width")
+PAPERS = ("a4", "letter")
+SIDES = ("back", "front")
 
 
 @dataclass(frozen=True, slots=True)

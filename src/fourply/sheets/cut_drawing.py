@@ -98,8 +98,8 @@ def _about(mat: Mat, words: Words, follow: Follow) -> Iterator[str]:
 def _notes(package: Package, view: View, show: str) -> Iterator[str]:
     work = f"work {package.work.id} {package.work.title}".strip()
     yield f"{show}, {work}" if show else work
-    yield f"seen from the {view.value} of the mats; the corner of the blank is the origin"
-    yield "unit: millimetre, full size"
+    yield f"seen from the {view.value} of the mats"
+    yield "unit: millimetre, full size; origin: the corner of the blank, lower left in DXF, upper left in SVG"
 
 
 def _title(package: Package, what: str) -> str:
