@@ -90,11 +90,15 @@ class Cutting:
 
 @dataclass(frozen=True, slots=True)
 class Means:
-    """How long to look for each plan, where it is looked for, and who is told how far that is."""
+    """How long to look for each plan, where it is looked for, and who is told how far that is.
+
+    `enough` is the gap for which nobody is kept waiting longer than half of that time.
+    """
 
     budget: Budget
     compute: Compute
     progress: Progress = silent
+    enough: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +110,8 @@ class _FlatJob:
     parts: Mapping[str, FlatPart]
     problem: Problem
 
-    def task(self, budget: Budget) -> Task[Flat | Long]:
-        return Task(self.material, Flat(self.problem, budget), self.problem.demand)
+    def task(self, means: Means) -> Task[Flat | Long]:
+        return Task(self.material, Flat(self.problem, means.budget, means.enough), self.problem.demand)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +125,9 @@ class _LongJob:
     frames: tuple[Wanted, ...] = ()
     labour: Labour = NO_LABOUR
 
-    def task(self, budget: Budget) -> Task[Flat | Long]:
-        return Task(
-            self.material, Long(self.problem, budget, self._ways()), len(self.problem.rails) // _RAILS_LIKE_ONE_PIECE
-        )
+    def task(self, means: Means) -> Task[Flat | Long]:
+        size = len(self.problem.rails) // _RAILS_LIKE_ONE_PIECE
+        return Task(self.material, Long(self.problem, means.budget, self._ways()), size)
 
     def _ways(self) -> Ways | None:
         """Return what may be bought at a price, and what is to be bought; None where everything is cut."""
@@ -156,7 +159,7 @@ def plan_cutting(packages: Iterable[Package], materials: shop.Materials, means: 
         jobs += [long_job] if long_job else []
         unplanned += left
     watch = _Planning([job.material for job in jobs], means.progress)
-    results = means.compute(solve, [job.task(means.budget) for job in jobs], watch)
+    results = means.compute(solve, [job.task(means) for job in jobs], watch)
     unpriced = _unpriced(frames)
     return _gathered(zip(jobs, results, strict=True), unplanned, unpriced)
 

@@ -10,6 +10,9 @@ STEPS = 2000
 SECONDS = 1.0
 """Seconds for each plan where nothing is said, so that a person is not kept waiting for the last half per cent."""
 
+ENOUGH = 0.005
+"""The gap of a plan for which, where nothing is said, nobody waits longer than half of that."""
+
 
 def budget_for(steps: int | None, seconds: float | None, clock: Clock, *, began: float | None = None) -> Budget:
     """Return the budget; without `began` the seconds are counted from when a planner has its problem.

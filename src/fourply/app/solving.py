@@ -21,10 +21,14 @@ FEW = 12
 
 @dataclass(frozen=True, slots=True)
 class Flat:
-    """What is to be cut from one kind of board, and how long to look for a plan."""
+    """What is to be cut from one kind of board, and how long to look for a plan.
+
+    With a gap of `enough` or less the plan is left as it is when half of its time is over.
+    """
 
     problem: Problem
     budget: Budget
+    enough: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +56,25 @@ def solve(asked: Flat | Long, tell: Tell) -> FlatSolved | StickPlan | Mixed:
         return plan_sticks(asked.problem, asked.budget, tell)
     if asked.budget.seconds is not None and asked.problem.demand > FEW:
         _load()  # a deadline is for the search, not for loading what searches
+    tell = _until_enough(tell, asked)
     try:
         return FlatSolved(asked.problem, plan_boards(asked.problem, asked.budget, tell))
     except FourplyError:
         problem = _without_what_cannot_be_cut(asked.problem)
         return FlatSolved(problem, plan_boards(problem, asked.budget, tell))
+
+
+def _until_enough(tell: Tell, asked: Flat) -> Tell:
+    """Return what also ends the search where it has had half of its time and the gap is small."""
+    clock, seconds = asked.budget.clock, asked.budget.seconds
+    if not asked.enough or clock is None or seconds is None:
+        return tell
+    half, now = clock() + seconds / 2, clock
+
+    def told(cost: int, bound: int) -> bool:
+        return tell(cost, bound) and (bound < cost * (1 - asked.enough) or now() < half)
+
+    return told
 
 
 @cache

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from fourply.app.search import SECONDS, budget_for
+from fourply.app.search import ENOUGH, SECONDS, budget_for
 from fourply.cli.options import Reading, opened
 from fourply.cli.options import reading as with_reading
 from fourply.cli.parts import parts
@@ -80,7 +80,8 @@ def make_opened(found: Opened, out: Path, wish: Wish) -> int:
     with progress(quiet=wish.quiet or wish.as_json) as told:
         compute = Stoppable(parts().compute(wish.workers, wish.cluster))
         budget = budget_for(wish.steps, wish.seconds, time.perf_counter)
-        made = make_show(found, out, papers, Means(budget, compute, told))
+        enough = ENOUGH if wish.steps is None and wish.seconds is None else 0.0
+        made = make_show(found, out, papers, Means(budget, compute, told, enough))
     tell_faults(found, made)
     sums = totals(found, made)
     if wish.as_json:
