@@ -51,7 +51,8 @@ class Side(Enum):
 class Dim(NamedTuple):
     """One measured distance: where it starts and ends along the side, and its figure.
 
-    `foot` is how far inward from the base the measured feature lies; its extension lines start there.
+    `foot` is how far inward from the base the measured feature lies; its extension lines start there, the one at its
+    end at `end_foot` where that differs.
     """
 
     start: float
@@ -60,6 +61,12 @@ class Dim(NamedTuple):
     foot: float = 0.0
     bold: bool = False
     figure: str = ""
+    end_foot: float | None = None
+
+    @property
+    def feet(self) -> tuple[tuple[float, float], ...]:
+        """Where its two extension lines stand along the side, and how far in they start."""
+        return (self.start, self.foot), (self.end, self.foot if self.end_foot is None else self.end_foot)
 
 
 class Placed(NamedTuple):
@@ -202,10 +209,10 @@ def _text_span(bank: Bank, placed: Placed) -> tuple[float, float]:
 def _extensions(pen: Pen, bank: Bank) -> None:
     reach: dict[float, tuple[float, float]] = {}
     for dim, v, *_ in bank.placed:
-        for u in (dim.start, dim.end):
+        for u, deep in dim.feet:
             key = round(u, 3)
-            foot, end = reach.get(key, (-dim.foot, v))
-            reach[key] = (min(foot, -dim.foot), max(end, v))
+            foot, end = reach.get(key, (-deep, v))
+            reach[key] = (min(foot, -deep), max(end, v))
     for u, (foot, end) in reach.items():
         for low, high in _broken(bank, u, foot + _CLEAR, end + _PAST):
             stroke(pen, _point(bank, u, low), _point(bank, u, high), EXTENSION)

@@ -95,7 +95,7 @@ _SCALARS: Mapping[object, _Scalar] = {
 
 _CONCRETE: Mapping[object, object] = {
     Piece: Segment | Sweep | Cubic,
-    Shape: Rectangle | Ellipse | Arch | EllipticalArch | Clipped | Rounded | Scooped | Stepped | Regular | Free
+    Shape: Rectangle | Ellipse | Arch | EllipticalArch | Clipped | Rounded | Scooped | Stepped | Regular | Free,
 }
 """What a field that is declared by what it can be asked may hold."""
 

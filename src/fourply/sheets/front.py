@@ -16,7 +16,7 @@ from fourply.drawing.shapes import Box, Point, rectangle
 from fourply.drawing.signs import arrowhead, stroke
 from fourply.sheets.front_view import front_view
 from fourply.sheets.types import CAPTION, HEADING, SIGHT, STRONG, TEXT
-from fourply.sheets.view import Edge, FrontView
+from fourply.sheets.view import Edge, FrontView, SightWords
 from fourply.trade.package import Package
 from fourply.working.words import Words
 
@@ -56,6 +56,7 @@ def _room(area: Box) -> Box:
     return Box(area.left, area.top + 6.5, area.right, area.bottom)
 
 
+_MARK_ROOM = 7.2
 _MARKED = 22.0  # windows narrower than this have no room for the mark of the section
 
 
@@ -71,10 +72,15 @@ def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
         placed.path(Path(outline.steps, _STROKES[outline.edge]))
     for bank in (*_upright(view, place, scale), *_level(view, place, scale, (room.left, room.right))):
         dimension.draw(pen, bank)
-    left, top, right, bottom = (scale.of(edge) for edge in view.window)
-    window = Box(place.left + left, place.top + top, place.left + right, place.top + bottom)
-    _words(pen, window, view)
-    _section_mark(pen, window, place)
+    for words in view.windows:
+        _words(pen, _on_page(words.room, place, scale), words)
+    cut = next((each for each in view.windows if each.marked), view.windows[0])
+    _section_mark(pen, _on_page(cut.box, place, scale), place, aside=cut.plain)
+
+
+def _on_page(box: Box, place: Box, scale: Scale) -> Box:
+    left, top, right, bottom = (scale.of(edge) for edge in box)
+    return Box(place.left + left, place.top + top, place.left + right, place.top + bottom)
 
 
 def _place(view: FrontView, room: Box) -> tuple[Scale, Box]:
@@ -115,48 +121,61 @@ def _level(view: FrontView, place: Box, scale: Scale, across: tuple[float, float
 def _scaled(tiers: Sequence[Sequence[Dim]], origin: float, scale: Scale) -> list[list[Dim]]:
     return [
         [
-            dim._replace(start=origin + scale.of(dim.start), end=origin + scale.of(dim.end), foot=scale.of(dim.foot))
+            dim._replace(
+                start=origin + scale.of(dim.start),
+                end=origin + scale.of(dim.end),
+                foot=scale.of(dim.foot),
+                end_foot=None if dim.end_foot is None else scale.of(dim.end_foot),
+            )
             for dim in tier
         ]
         for tier in tiers
     ]
 
 
-def _words(pen: Pen, window: Box, view: FrontView) -> None:
-    """Write the sight, and the notes where they fit, into the window."""
-    room = window.width - 3
-    middle = (window.left + window.right) / 2
-    size = next((kind for kind in (SIGHT, STRONG) if kind.width(view.sight) <= room), None)
-    if size is None or window.height < 14:
-        _in_two_lines(pen, window, view.sight)
+def _words(pen: Pen, room: Box, view: SightWords) -> None:
+    """Write the sight, with its number or with the notes where they fit, into the room of a window."""
+    if view.marked and not view.plain:
+        room = Box(room.left, room.top, room.right, room.bottom - _MARK_ROOM)  # the mark of the section is below
+    wide = room.width - 3
+    middle = (room.left + room.right) / 2
+    size = next((kind for kind in (SIGHT, STRONG) if kind.width(view.sight) <= wide), None)
+    if size is None or room.height < 14:
+        _in_two_lines(pen, room, view)
         return
-    lines = [line for note in view.notes for line in CAPTION.wrap(note, room)]
-    fits = window.height >= 20 + len(lines) * CAPTION.lead + 8
+    lines = [line for note in view.notes for line in CAPTION.wrap(note, wide)]
+    fits = bool(lines) and room.height >= 20 + len(lines) * CAPTION.lead + 8
     block = (len(lines) * CAPTION.lead + 2 if fits else 0) + size.size
-    y = (window.top + window.bottom) / 2 - block / 2 + size.size * 0.7
-    if window.height > block + 12:
-        _on_paper(pen, (middle, y - size.lead), "sight", TEXT)
+    y = (room.top + room.bottom) / 2 - block / 2 + size.size * 0.7
+    if room.height > block + 12:
+        head = f"opening {view.number}, sight" if view.number else "sight"
+        _on_paper(pen, (middle, y - size.lead), head if TEXT.width(head) <= wide else str(view.number or ""), TEXT)
     _on_paper(pen, (middle, y), view.sight, size)
     if fits:
         for i, line in enumerate(lines):
             _on_paper(pen, (middle, y + 5.4 + i * CAPTION.lead), line, CAPTION)
 
 
-def _in_two_lines(pen: Pen, window: Box, sight: str) -> None:
-    """Write the sight as width over height into a small window, where even that has room."""
-    width, by, height = sight.partition(" × ")
+def _in_two_lines(pen: Pen, room: Box, view: SightWords) -> None:
+    """Write the sight as width over height into a small window, or its number where even that has no room."""
+    width, by, height = view.sight.partition(" × ")
     lines = (f"{width} ×", height)
-    mark = min(6.0, 0.3 * window.height) + 1.6 if window.width >= _MARKED else 0.0
-    free = window.height - mark  # above the mark of the section
-    if not by or max(map(STRONG.width, lines)) > window.width - 1.6 or free < 2.4 * STRONG.lead:
+    marked = view.marked and view.plain and room.width >= _MARKED
+    mark = min(6.0, 0.3 * room.height) + 1.6 if marked else 0.0
+    free = room.height - mark  # above the mark of the section
+    middle, y = (room.left + room.right) / 2, room.top + free / 2
+    if not by or max(map(STRONG.width, lines)) > room.width - 1.6 or free < 2.4 * STRONG.lead:
+        if view.number and room.width > STRONG.width(str(view.number)) + 1 and free > STRONG.lead:
+            _on_paper(pen, (middle, y + 0.3 * STRONG.size), str(view.number), STRONG)
         return
-    middle, y = (window.left + window.right) / 2, window.top + free / 2
     _on_paper(pen, (middle, y - 0.2 * STRONG.lead), lines[0], STRONG)
     _on_paper(pen, (middle, y + 0.8 * STRONG.lead), lines[1], STRONG)
 
 
 def _on_paper(pen: Pen, at: Point, text: str, kind: Type) -> None:
     """Write a line about its middle on a white ground, since a floated sheet or a lip may run behind it."""
+    if not text:
+        return
     x, y = at
     half = kind.width(text) / 2
     ground = Box(x - half, y - 0.8 * kind.size, x + half, y + 0.25 * kind.size)
@@ -164,9 +183,12 @@ def _on_paper(pen: Pen, at: Point, text: str, kind: Type) -> None:
     write(pen, at, text, kind, anchor=Anchor.MIDDLE)
 
 
-def _section_mark(pen: Pen, window: Box, place: Box) -> None:
-    """Draw the line along which the section is cut, with its arrows, through the bottom of the frame."""
-    x = window.left + 0.84 * window.width
+def _section_mark(pen: Pen, window: Box, place: Box, *, aside: bool) -> None:
+    """Draw the line along which the section is cut, with its arrows, through the bottom of the frame.
+
+    It stands `aside` from the middle of a rectangle; of another shape the section shows the lowest point.
+    """
+    x = window.left + (0.84 if aside else 0.5) * window.width
     top, foot = window.bottom - min(6.0, 0.3 * window.height), place.bottom + 1.6
     if window.width < _MARKED:
         return

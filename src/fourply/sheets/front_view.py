@@ -11,10 +11,12 @@ from fourply.drawing.shapes import Box, Point, polygon, polyline, rectangle
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import from_mm
 from fourply.measure.size import Edges, Size
+from fourply.sheets.chains import chains, room_for_words
 from fourply.sheets.outlines import steps_of
-from fourply.sheets.view import Edge, FrontView, Outline
+from fourply.sheets.view import Edge, FrontView, Outline, SightWords
 from fourply.trade.package import Frame, Mat, Package
 from fourply.trade.parts import mat_name
+from fourply.trade.shapes.rectangle import Rectangle
 from fourply.trade.treatment import Bevel, WindowFrom
 from fourply.working.words import Words
 
@@ -28,13 +30,11 @@ def front_view(package: Package, words: Words) -> FrontView:
         width=(rims.across + outer.width).as_mm,
         height=(rims.along + outer.height).as_mm,
         outlines=tuple(_outlines(package, rims)),
-        bottom=tuple(_chain(package, rims, words, upright=False)),
-        left=tuple(_chain(package, rims, words, upright=True)),
+        bottom=tuple(chains(package, rims, words, upright=False)),
+        left=tuple(chains(package, rims, words, upright=True)),
         top=_overall(frame.outside.width, "frame.outside.width", words) if frame and square else (),
         right=_overall(frame.outside.height, "frame.outside.height", words) if frame and square else (),
-        window=_window(rims, package),
-        sight=words.size(package.window),
-        notes=tuple(_notes(package, words)),
+        windows=tuple(_windows(package, rims, words)),
     )
 
 
@@ -158,40 +158,20 @@ def _rectangle(at: Edges, size: Size) -> Steps:
     return rectangle(Box(left, top, left + size.width.as_mm, top + size.height.as_mm))
 
 
-def _window(rims: Edges, package: Package) -> tuple[float, float, float, float]:
-    place = package.art.window
-    left, top = (rims.left + place.left).as_mm, (rims.top + place.top).as_mm
-    return (left, top, left + place.size.width.as_mm, top + place.size.height.as_mm)
-
-
-def _chain(package: Package, rims: Edges, words: Words, *, upright: bool) -> Iterator[tuple[Dim, ...]]:
-    """Yield, mat by mat, border, opening, border; then the package as a whole."""
-    for mat in package.mats:
-        borders, opening = mat.borders, mat.opening.back
-        if upright:
-            spans = (borders.top, opening.height, borders.bottom)
-            start, foot, deep, names = rims.top, rims.left, borders.left, ("top", "height", "bottom")
-        else:
-            spans = (borders.left, opening.width, borders.right)
-            start, foot, deep, names = rims.left, rims.bottom, borders.bottom, ("left", "width", "right")
-        marks = [start, start + spans[0], start + spans[0] + spans[1], start + spans[0] + spans[1] + spans[2]]
-        figures = (f"{mat.path}.border.{names[0]}", f"{mat.path}.back.{names[1]}", f"{mat.path}.border.{names[2]}")
-        yield tuple(
-            Dim(
-                marks[i].as_mm,
-                marks[i + 1].as_mm,
-                words.write(spans[i]),
-                (foot + deep if i == 1 else foot).as_mm,
-                i != 1,
-                figures[i],
-            )
-            for i in range(3)
+def _windows(package: Package, rims: Edges, words: Words) -> Iterator[SightWords]:
+    """Yield the words of every window: its sight, and of the only one the notes beside it."""
+    several = len(package.arts) > 1
+    windows = [hole for hole in package.mats[-1].holes if not hole.title]
+    lowest = min(windows, key=lambda hole: hole.borders.bottom)
+    for hole, place in zip(package.mats[-1].holes, package.arts, strict=False):
+        left, top = (rims.left + place.window.left).as_mm, (rims.top + place.window.top).as_mm
+        box = Box(left, top, left + place.window.size.width.as_mm, top + place.window.size.height.as_mm)
+        plain = isinstance(hole.opening.shape, Rectangle)
+        room = box if plain else room_for_words(hole.opening.sight_outline(), box)
+        notes = () if several else tuple(_notes(package, words))
+        yield SightWords(
+            box, room, words.size(place.window.size), notes, hole.number if several else 0, plain, hole is lowest
         )
-    start, whole, foot = (
-        (rims.top, package.outer.height, rims.left) if upright else (rims.left, package.outer.width, rims.bottom)
-    )
-    figure = "outer.height" if upright else "outer.width"
-    yield (Dim(start.as_mm, (start + whole).as_mm, words.write(whole), foot.as_mm, figure=figure),)
 
 
 def _overall(length: Length, figure: str, words: Words) -> tuple[tuple[Dim, ...], ...]:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from fourply.drawing.dimension import Dim
 from fourply.drawing.pen import Steps
-from fourply.drawing.shapes import Point
+from fourply.drawing.shapes import Box, Point
 
 
 class Edge(Enum):
@@ -39,11 +39,26 @@ class Outline(NamedTuple):
     steps: Steps
 
 
+class SightWords(NamedTuple):
+    """What stands in a window: its box and the room for words in it, the figure of its sight, notes, its number.
+
+    The only window has number 0; a `plain` one is a rectangle, a `marked` one is cut by the section.
+    """
+
+    box: Box
+    room: Box
+    sight: str
+    notes: tuple[str, ...]
+    number: int
+    plain: bool
+    marked: bool
+
+
 @dataclass(frozen=True, slots=True)
 class FrontView:
-    """The work as it hangs: its outer size, outlines, dimensions inner tier first, words for the window.
+    """The work as it hangs: its outer size, outlines, dimensions inner tier first, words for the windows.
 
-    Dimensions are in real millimetres along their side; `sight` is the figure of the window.
+    Dimensions are in real millimetres along their side.
     """
 
     width: float
@@ -53,9 +68,7 @@ class FrontView:
     left: tuple[tuple[Dim, ...], ...]
     top: tuple[tuple[Dim, ...], ...]
     right: tuple[tuple[Dim, ...], ...]
-    window: tuple[float, float, float, float]
-    sight: str
-    notes: tuple[str, ...] = ()
+    windows: tuple[SightWords, ...]
 
 
 class Filling(Enum):
