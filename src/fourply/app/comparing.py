@@ -16,6 +16,7 @@ from fourply.app.framing import Wanted
 from fourply.app.mixing import Mixed
 from fourply.measure.length import Length
 from fourply.planning.mix_problem import Mix
+from fourply.planning.stick_problem import StickPlan
 from fourply.trade import service as rules
 from fourply.trade.service import whole_hundredths
 from fourply.trade.treatment import Service
@@ -59,7 +60,7 @@ class Comparison:
 
 def compare(cutting: Cutting) -> tuple[Comparison, ...]:
     """Return a comparison for each moulding that has prices, and one for all of them in each currency."""
-    mouldings = tuple(_moulding(framing) for framing in cutting.framings if framing.mixed is not None)
+    mouldings = tuple(_moulding(framing, framing.mixed) for framing in cutting.framings if framing.mixed)
     currencies = dict.fromkeys(each.currency for each in mouldings)
     return (*mouldings, *(_show([m for m in mouldings if m.currency == each], each) for each in currencies))
 
@@ -74,9 +75,8 @@ class _Taken:
     origin: str = "no sticks"
 
 
-def _moulding(framing: Framing) -> Comparison:
-    mixed, ledger = framing.mixed, Ledger()
-    assert mixed is not None
+def _moulding(framing: Framing, mixed: Mixed) -> Comparison:
+    ledger = Ledger()
     count = sum(each.copies for each in framing.wanted)
     totals: dict[str, Decimal | None] = dict.fromkeys(WAYS)
     if mixed.length is not None:
@@ -90,7 +90,7 @@ def _moulding(framing: Framing) -> Comparison:
             totals[way.value] = _total(ledger, way.value, framing, _Taken(bought, way, *rest))
     totals["mix"] = _mix(ledger, framing, mixed.best)
     _saved(ledger)
-    frames = tuple(_frames(ledger, framing))
+    frames = tuple(_frames(ledger, framing, mixed.length))
     cheapest = _cheapest(totals)
     currency = next(each.chop.currency for each in framing.wanted if each.chop)
     why = _why(totals, cheapest, currency, framing, mixed)
@@ -161,16 +161,15 @@ def _named(way: str) -> str:
     return "the best mix" if way == "mix" else f"all {way}"
 
 
-def _frames(ledger: Ledger, framing: Framing) -> Iterator[FrameCost]:
+def _frames(ledger: Ledger, framing: Framing, plan: StickPlan | None) -> Iterator[FrameCost]:
     """Yield each work's frame in every way; what it costs from length is its part of all the sticks."""
-    mixed, labour = framing.mixed, framing.labour
-    assert mixed is not None
-    if mixed.length is not None:
-        rails = sum(rail.length * cut.copies for cut in mixed.length.sticks for rail in cut.rails)
+    labour = framing.labour
+    if plan is not None:
+        rails = sum(rail.length * cut.copies for cut in plan.sticks for rail in cut.rails)
         ledger.given("rails", Length(rails), "the rails that the sticks are cut into")
         ledger.given("labour", _decimal(labour.chop + labour.join), _labour_origin(framing))
     for each in framing.wanted:
-        length = _share(ledger, each) if mixed.length is not None else None
+        length = _share(ledger, each) if plan is not None else None
         chop, join = (_offered(each, way, framing) for way in (Service.CHOP, Service.JOIN))
         bought = next((b for b in framing.bought if b.wanted.work == each.work), None)
         chosen = bought.service if bought else Service.LENGTH

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from fourply.app.ports import Tell
@@ -44,7 +43,14 @@ def mixed(problem: StickProblem, ways: Ways, budget: Budget, tell: Tell) -> Mixe
     rest = plan_sticks(replace(problem, rails=loose), budget, tell) if loose else None
     known = [plan for plan in (length, rest) if plan is not None]
     best = plan_mix(MixProblem(problem, ways.may), budget, tell, known)
-    chosen = best if ways.chosen == ways.may else _chosen(problem, ways.chosen, budget, tell, known)
+    if length is not None:  # cutting everything is one of the choices, so what none can cost less than holds for it too
+        length = replace(length, lower_bound=max(length.lower_bound, best.lower_bound))
+    if ways.chosen == ways.may:
+        chosen = best
+    elif length is not None and not ways.chosen:
+        chosen = Mix({}, problem, length, length.cost, length.lower_bound, length.steps)
+    else:
+        chosen = plan_mix(MixProblem(problem, ways.chosen), budget, tell, known)
     return Mixed(length, rest, best, chosen, why)
 
 
@@ -53,12 +59,3 @@ def _cut(problem: StickProblem, budget: Budget, tell: Tell) -> tuple[StickPlan |
         return plan_sticks(problem, budget, tell), ""
     except BadInput as bad:
         return None, str(bad)
-
-
-def _chosen(
-    problem: StickProblem, sets: tuple[RailSet, ...], budget: Budget, tell: Tell, known: Sequence[StickPlan]
-) -> Mix:
-    if sets or not known:
-        return plan_mix(MixProblem(problem, sets), budget, tell, known)
-    plan = known[0]
-    return Mix({}, problem, plan, plan.cost, plan.lower_bound, plan.steps)

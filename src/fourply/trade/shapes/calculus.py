@@ -66,23 +66,45 @@ def _gauss(of: Function, low: float, high: float) -> float:
 def root(of: Function, low: float, high: float) -> float:
     """Return where a function that has opposite signs at low and high is nothing, as near as floats tell.
 
+    Chandrupatla's method: a parabola through the last three points where that is safe, else halving.
+
     >>> round(root(lambda x: x * x - 2, 0, 2), 12) == round(math.sqrt(2), 12)
     True
     """
-    rises = of(high) > 0
-    for _ in range(80):
-        middle = (low + high) / 2
-        if middle in (low, high):
-            break
-        if (of(middle) > 0) == rises:
-            high = middle
+    a, b, c = high, low, low
+    at_a, at_b = of(a), of(b)
+    at_c, step = at_b, 0.5
+    for _ in range(100):
+        x = a + step * (b - a)
+        at_x = of(x)
+        if (at_x > 0) == (at_a > 0):
+            c, at_c = a, at_a
         else:
-            low = middle
-    return (low + high) / 2
+            c, b, at_c, at_b = b, a, at_b, at_a
+        a, at_a = x, at_x
+        best = a if abs(at_a) < abs(at_b) else b
+        least_step = 4e-16 * max(abs(best), 1e-3) / abs(b - a) if b != a else 1.0
+        if least_step > 0.5 or 0 in (at_a, at_b):
+            return best
+        step = min(1 - least_step, max(least_step, _parabola((a, at_a), (b, at_b), (c, at_c))))
+    return best
 
 
-def least(of: Function, low: float, high: float, *, scan: int = 64) -> float:
+def _parabola(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
+    """Return which part of the way from a to b the inverse parabola meets nothing, a half where it is not safe."""
+    if a[1] in (b[1], c[1]) or b[1] == c[1]:
+        return 0.5
+    xi, phi = (a[0] - b[0]) / (c[0] - b[0]), (a[1] - b[1]) / (c[1] - b[1])
+    if not (phi * phi < xi and (1 - phi) ** 2 < 1 - xi):
+        return 0.5
+    first = a[1] / (b[1] - a[1]) * c[1] / (b[1] - c[1])
+    return first + (c[0] - a[0]) / (b[0] - a[0]) * a[1] / (c[1] - a[1]) * b[1] / (c[1] - b[1])
+
+
+def least(of: Function, low: float, high: float, *, scan: int = 24) -> float:
     """Return where a smooth function is least: the best of a scan, then narrowed by the golden section.
+
+    Near a smooth minimum floats do not tell better than the square root of their precision, so neither does this.
 
     >>> round(least(lambda x: (x - 1) ** 2, 0, 3), 6)
     1.0
@@ -91,9 +113,17 @@ def least(of: Function, low: float, high: float, *, scan: int = 64) -> float:
     best = min(range(scan + 1), key=lambda at: of(low + at * step))
     left, right = max(low, low + (best - 1) * step), min(high, low + (best + 1) * step)
     ratio = (math.sqrt(5) - 1) / 2
-    for _ in range(60):
-        one, two = right - ratio * (right - left), left + ratio * (right - left)
-        left, right = (left, two) if of(one) < of(two) else (one, right)
+    one, two = right - ratio * (right - left), left + ratio * (right - left)
+    at_one, at_two = of(one), of(two)
+    while right - left > 1e-9 * max(abs(low), abs(high)):
+        if at_one < at_two:
+            right, two, at_two = two, one, at_one
+            one = right - ratio * (right - left)
+            at_one = of(one)
+        else:
+            left, one, at_one = one, two, at_two
+            two = left + ratio * (right - left)
+            at_two = of(two)
     return (left + right) / 2
 
 

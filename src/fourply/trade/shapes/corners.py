@@ -150,9 +150,9 @@ class Scooped(Shape):
     inset: Length = ZERO
 
     def __post_init__(self) -> None:
-        if self.radius <= abs(self.inset):
+        if self.radius <= abs(self.inset) or self._reach(0.0) <= 0:
             found = f"a radius of {self.radius.as_mm:g} mm about {self.inset.as_mm:g} mm inside"
-            raise BadTreatment("shape.radius", found, f"a radius above {abs(self.inset).as_mm:g} mm")
+            raise BadTreatment("shape.radius", found, "a larger radius: the arcs do not cut the corners")
         if self._reach(0.0) > min(half(self.size)) + 1e-9:
             found = f"scoops that take {self._reach(0.0):g} mm of each side"
             raise BadTreatment("shape.radius", found, f"at most {min(half(self.size)):g} mm, half of the shorter side")
@@ -178,6 +178,8 @@ class Scooped(Shape):
         radius, inset = self.radius.as_mm - mm, self.inset.as_mm + mm
         if radius <= abs(inset) or self._reach(mm) > min(wide, high):
             return parallel(self.outline(), mm)
+        if self._reach(mm) <= 0:
+            return box(wide, high)
         past = math.degrees(math.asin(inset / radius))
         pieces = [
             Sweep(x, y, radius, radius, 90.0 * (at + 1) + past, -90.0 - 2 * past)
@@ -185,13 +187,13 @@ class Scooped(Shape):
         ]
         return _bridged(pieces)
 
-    def grown(self, by: Length) -> Scooped:
-        """Return the parallel shape."""
+    def grown(self, by: Length) -> Shape:
+        """Return the parallel shape; a rectangle where it is so far inside that the arcs miss its corners."""
         size, radius, inset = grown_size(self.size, by), self.radius - by, self.inset + by
         if radius <= abs(inset):
             found = f"scoops of {self.radius.as_mm:g} mm radius close when the opening grows by {by.as_mm:g} mm"
             raise BadTreatment("shape.radius", found, "a larger radius")
-        return Scooped(size, radius, inset)
+        return Scooped(size, radius, inset) if self._reach(by.as_mm) > 0 else Rectangle(size)
 
 
 def _check(name: str, length: Length, most: Length, expected: str) -> None:

@@ -20,6 +20,8 @@ MOST = 7
 """So many rectangles of one fallout are worth offering to a plan."""
 ALIKE = 0.04
 """Two rectangles whose sides differ by no more than this are one choice."""
+SLIVER = 0.05
+"""A rectangle that takes less than this of the width or of the height there is, is not worth offering."""
 _SLOPES_DEG = (45.0, 30.0, 60.0, 15.0, 75.0)
 
 
@@ -33,7 +35,10 @@ def rectangles_in(outline: Outline) -> tuple[Size, ...]:
     >>> [(round(size.width.as_mm), round(size.height.as_mm)) for size in rectangles_in(circle)]
     [(141, 141), (173, 100), (100, 173), (193, 52), (52, 193)]
     """
-    return choice(size for x in _half_widths(outline) if (size := _at(outline, x)) is not None)
+    left, top, right, bottom = outline.bounds()
+    least_width, least_height = SLIVER * (right - left), SLIVER * (bottom - top)
+    found = (size for x in _half_widths(outline) if (size := _at(outline, x)) is not None)
+    return choice(size for size in found if size.width.as_mm > least_width and size.height.as_mm > least_height)
 
 
 def choice(sizes: Iterable[Size]) -> tuple[Size, ...]:
@@ -57,9 +62,15 @@ def _half_widths(outline: Outline) -> list[float]:
     """Return half widths worth trying: of the largest area, at corners, then at slopes from flat to steep."""
     left, top, right, bottom = outline.bounds()
     wide, high = min(-left, right), bottom - top
-    largest = least(lambda x: -x * _height(outline, x), 0.0, wide)
+
+    def area(x: float) -> float:
+        return x * _height(outline, x)
+
     ends = {round(abs(piece.last[0]), 9) for piece in outline.pieces}
-    corners = sorted((x for x in ends if 0 < x <= wide), key=lambda x: -x * _height(outline, x))
+    corners = sorted((x for x in ends if 0 < x <= wide), key=area, reverse=True)
+    largest = least(lambda x: -area(x), 0.0, wide)
+    if corners and area(corners[0]) >= area(largest) * (1 - 1e-7):  # a search only comes near a corner
+        largest = corners[0]
 
     def sloped(degrees: float) -> float:
         tangent = math.tan(math.radians(degrees))

@@ -19,6 +19,8 @@ _NEAR_MM = 6e-4
 """What a point of the parallel may be nearer than it should: a few times that, two flattened lines being compared."""
 _SHARPEST = 0.05
 """The sine of half the sharpest corner that is carried on to a point; sharper ones would run off like needles."""
+_SHARP_TURN = 0.1
+"""The sine of the least turn that is a corner and no flattened curve."""
 
 type Crossing = tuple[float, float, Point]
 """Where a polygon crosses itself: on which two sides, each as number and part of the side, and the point."""
@@ -39,11 +41,18 @@ def parallel(outline: Outline, mm: float) -> Outline:
     crossings = self_crossings(moved)
     runs = [run for run in _runs(moved, crossings) if _far_enough(run, points, abs(mm))]
     loops = _loops(runs)
-    if not loops:
+    if not loops or (len(loops) == 1 and _thin(loops[0])):
         raise BadTreatment("shape", "nothing of the opening is left", "a larger opening, or less on every side")
     if len(loops) > 1:
         raise BadTreatment("shape", "the opening falls into parts", "wider bays and necks, or less on every side")
     return polygon(loops[0])
+
+
+def _thin(points: list[Point]) -> bool:
+    """Tell whether no more is inside than what the flattening may have left, or it goes against the clock."""
+    sides = list(itertools.pairwise((*points, points[0])))
+    area = math.fsum(ax * by - ay * bx for (ax, ay), (bx, by) in sides) / 2
+    return area <= _NEAR_MM * math.fsum(math.dist(*side) for side in sides)
 
 
 def self_crossings(points: Sequence[Point]) -> list[Crossing]:
@@ -73,10 +82,10 @@ def _distinct(points: list[Point]) -> list[Point]:
 
 
 def _moved(points: list[Point], mm: float) -> list[Point]:
-    """Return each corner moved to where its two sides, moved outwards, meet."""
+    """Return the corners moved to where their two sides, moved outwards, meet."""
     count = len(points)
     normals = [_normal(points[at], points[(at + 1) % count]) for at in range(count)]
-    moved = []
+    moved: list[Point] = []
     for at, (x, y) in enumerate(points):
         (ax, ay), (bx, by) = normals[at - 1], normals[at]
         both = 1 + ax * bx + ay * by  # twice the square of the sine of half the corner
@@ -84,7 +93,12 @@ def _moved(points: list[Point], mm: float) -> list[Point]:
             raise BadTreatment(
                 "shape", f"a corner too sharp at {x:.2f}, {y:.2f} mm from the middle", "a blunter corner"
             )
-        moved.append((x + mm * (ax + bx) / both, y + mm * (ay + by) / both))
+        if mm * (ax * by - ay * bx) < -_SHARP_TURN * abs(mm):
+            # The moved sides cross somewhere, or not at all where they are short: gone round by the corner itself,
+            # which is too near and so falls away, the crossing is found wherever it is.
+            moved += [(x + mm * ax, y + mm * ay), (x, y), (x + mm * bx, y + mm * by)]
+        else:
+            moved.append((x + mm * (ax + bx) / both, y + mm * (ay + by) / both))
     return moved
 
 

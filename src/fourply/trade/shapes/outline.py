@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fourply.errors import BadInput
@@ -72,13 +73,19 @@ class Outline:
     def contains(self, point: Point) -> bool:
         """Tell whether the point is inside; on the line itself either answer may come."""
         x, y = point
-        winding = 0
-        for piece in self.pieces:
-            for start, end in piece.spans(1):
-                low, high = piece.point(start)[1], piece.point(end)[1]
-                if min(low, high) <= y < max(low, high) and _beyond(piece, (start, end), x, y):
-                    winding += 1 if high > low else -1
-        return winding != 0
+        return sum(sign for piece, span, sign in self._passes(1, y) if _beyond(piece, span, x, y)) != 0
+
+    def _passes(self, axis: int, value: float) -> Iterator[tuple[Piece, tuple[float, float], int]]:
+        """Yield each span on which the outline passes the coordinate, 1 where upwards, -1 where downwards.
+
+        A piece counts as ending where the next begins, so that no pass is lost in what floats leave between the two.
+        """
+        for piece, after in itertools.pairwise((*self.pieces, self.pieces[0])):
+            spans = piece.spans(axis)
+            marks = [piece.point(start)[axis] for start, _ in spans] + [after.first[axis]]
+            for span, (low, high) in zip(spans, itertools.pairwise(marks), strict=True):
+                if min(low, high) <= value < max(low, high):
+                    yield piece, span, 1 if high > low else -1
 
     def holds(self, left: float, top: float, right: float, bottom: float) -> bool:
         """Tell whether the upright rectangle lies inside, its edges allowed to touch (to 1e-9 mm)."""
@@ -91,7 +98,7 @@ class Outline:
 
     def chord(self, x: float) -> tuple[float, float] | None:
         """Return the highest and the lowest point of the outline on an upright line, nothing where they do not meet."""
-        ys = [piece.point(t)[1] for piece in self.pieces for t in piece.crossings(0, x)]
+        ys = [piece.point(piece.at(0, x, span))[1] for piece, span, _ in self._passes(0, x)]
         return (min(ys), max(ys)) if ys else None
 
     def moved(self, dx: float, dy: float) -> Outline:
@@ -120,7 +127,9 @@ def polygon(points: tuple[Point, ...] | list[Point]) -> Outline:
 def joined(pieces: tuple[Piece, ...]) -> Outline:
     """Return the outline of the pieces without the straight lines that have no length."""
     return Outline(
-        tuple(piece for piece in pieces if not isinstance(piece, Segment) or math.dist(piece.start, piece.end) > JOINED)
+        tuple(
+            piece for piece in pieces if not isinstance(piece, Segment) or math.dist(piece.start, piece.end) > TOUCHING
+        )
     )
 
 
@@ -129,8 +138,7 @@ def _beyond(piece: Piece, span: tuple[float, float], x: float, y: float) -> bool
     ends = sorted(piece.point(t)[0] for t in span)
     if not any(span[0] < turn < span[1] for turn in piece.turns(0)) and not ends[0] <= x <= ends[1]:
         return ends[0] > x
-    at = next(t for t in piece.crossings(1, y) if span[0] <= t <= span[1])
-    return piece.point(at)[0] > x
+    return piece.point(piece.at(1, y, span))[0] > x
 
 
 def _enters(piece: Piece, box: tuple[float, float, float, float]) -> bool:

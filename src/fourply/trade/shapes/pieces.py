@@ -90,8 +90,15 @@ class Piece(ABC):
         for start, end in self.spans(axis):
             low, high = self.point(start)[axis], self.point(end)[axis]
             if min(low, high) <= value < max(low, high):
-                found.append(self._at(axis, value, start, end))
+                found.append(self.at(axis, value, (start, end)))
         return found
+
+    def at(self, axis: int, value: float, span: tuple[float, float]) -> float:
+        """Return where it passes the coordinate on a span on which it only rises or falls, or the nearer end."""
+        low, high = (self.point(t)[axis] for t in span)
+        if not min(low, high) < value < max(low, high):
+            return span[0] if abs(low - value) < abs(high - value) else span[1]
+        return self._at(axis, value, *span)
 
     def _at(self, axis: int, value: float, start: float, end: float) -> float:
         return root(lambda t: self.point(t)[axis] - value, start, end)
@@ -256,6 +263,17 @@ class Sweep(Piece):
             return [end]
         middle = (low + high) / 2
         return self._halved(low, middle, error) + self._halved(middle, high, error)
+
+    def _at(self, axis: int, value: float, start: float, end: float) -> float:
+        """Return where it passes the coordinate: on an ellipse by the arc cosine, next to one by search."""
+        if self.away:
+            return root(lambda t: self.point(t)[axis] - value, start, end)
+        centre, radius = (self.cx, self.rx) if axis == 0 else (self.cy, self.ry)
+        off = math.degrees(math.acos(max(-1.0, min(1.0, (value - centre) / radius))))
+        middle = self.start + (start + end) / 2 * self.sweep - 90.0 * axis
+        turn = 360.0 * round(middle / 360.0)
+        angle = turn + (off if middle > turn else -off) + 90.0 * axis
+        return max(start, min(end, (angle - self.start) / self.sweep))
 
     def moved(self, dx: float, dy: float) -> Sweep:
         """Return the arc elsewhere."""
