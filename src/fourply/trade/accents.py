@@ -150,3 +150,7 @@ class LayoutRule:
         if self.arrange is Arrange.FREE and self.gaps is not Gaps.GIVEN:
             msg = "openings that are placed freely have no gutters to fill"
             raise ValueError(msg)
+
+
+ONE_ROW = LayoutRule()
+"""Openings side by side, an inch apart."""

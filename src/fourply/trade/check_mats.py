@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import combinations, pairwise
 
 from fourply.measure.length import ZERO, Length
-from fourply.measure.rounding import from_mm
 from fourply.measure.size import Rect, Size
 from fourply.trade.check_art import fits_sheet
 from fourply.trade.findings import Finding, Level, Numbers
@@ -150,22 +148,22 @@ def _shapes(package: Package) -> Iterator[Finding]:
     seen = [mat for mat in package.mats if not mat.hidden]
     for above, under in pairwise(seen):
         for over, hole in zip(above.holes, under.holes, strict=True):
-            yield from _unlike(under, over, hole)
-            yield from _ovals(under, hole)
+            if type(over.opening.shape) is type(hole.opening.shape):
+                yield from _ovals(under, hole)
+            else:
+                yield from _unlike(package, under, over, hole)
 
 
-def _unlike(under: Mat, over: Hole, hole: Hole) -> Iterator[Finding]:
-    if type(over.opening.shape) is type(hole.opening.shape):
-        return
-    least = nearest(over, hole)
-    numbers: Numbers = (("reveal", hole.reveal), ("least", least))
+def _unlike(package: Package, under: Mat, over: Hole, hole: Hole) -> Iterator[Finding]:
+    least = length_of(package.figures, f"{hole.scope}{under.path}.reveal_narrowest")
+    numbers: Numbers = (("reveal", hole.reveal), ("least", least), ("short", -least))
     place = f"{hole.scope}{under.path}.reveal"
-    words = f"the {over.opening.shape.words} over the {hole.opening.shape.words}"
+    outer, inner = over.opening.shape.words, hole.opening.shape.words
     if least < ZERO:
-        says, remedy = f"The {words} covers part of it.", "Give it a wider reveal, or other corners."
-        yield Finding("shape.covers", Level.FAULT, place, says.replace("The the", "The"), remedy, numbers)
+        says = f"The {outer} of the mat above covers {{short}} of the {inner} under it."
+        yield Finding("shape.covers", Level.FAULT, place, says, "Give it a wider reveal, or other corners.", numbers)
     elif least < hole.reveal:
-        says = f"Between {words} the reveal is {{least}} at its narrowest, not {{reveal}}."
+        says = f"Between the {outer} and the {inner} under it the reveal is {{least}} at its narrowest, not {{reveal}}."
         yield Finding("shape.near", Level.NOTE, place, says, "Give it a wider reveal.", numbers)
 
 
@@ -177,43 +175,6 @@ def _ovals(under: Mat, hole: Hole) -> Iterator[Finding]:
     numbers = (("reveal", hole.reveal), ("least", least))
     says = "An oval cutter makes this reveal {least} at its narrowest, {reveal} on the axes."
     yield Finding("oval.narrow", Level.NOTE, path, says, "Set the wider mat by hand, or take a rounder oval.", numbers)
-
-
-def nearest(over: Hole, hole: Hole) -> Length:
-    """Return the least distance from the back line of an opening out to the one above it, below nothing where covered.
-
-    To a tenth of a millimetre: the outlines are compared as points along them.
-    """
-    shift = (
-        (hole.place.left + hole.place.right - over.place.left - over.place.right).as_mm / 2,
-        (hole.place.top + hole.place.bottom - over.place.top - over.place.bottom).as_mm / 2,
-    )
-    outer = over.opening.back_outline()
-    inner = hole.opening.back_outline().moved(*shift)
-    points = _dense(inner.flatten(0.05))
-    edges = outer.flatten(0.05)
-    segments = list(zip(edges, (*edges[1:], edges[0]), strict=True))
-    covered = [point for point in points if not outer.contains(point)]
-    checked, sign = (covered, -1) if covered else (points, 1)
-    distances = [min(_to_segment(point, *segment) for segment in segments) for point in checked]
-    return from_mm(sign * (max(distances) if covered else min(distances)))
-
-
-def _dense(points: list[tuple[float, float]], step: float = 3.0) -> list[tuple[float, float]]:
-    """Return the points with others between them, at most `step` millimetres apart."""
-    dense = []
-    for (x1, y1), (x2, y2) in zip(points, (*points[1:], points[0]), strict=True):
-        count = max(1, math.ceil(math.hypot(x2 - x1, y2 - y1) / step))
-        dense += [(x1 + (x2 - x1) * i / count, y1 + (y2 - y1) * i / count) for i in range(count)]
-    return dense
-
-
-def _to_segment(point: tuple[float, float], start: tuple[float, float], end: tuple[float, float]) -> float:
-    (px, py), (x1, y1), (x2, y2) = point, start, end
-    along, deep = x2 - x1, y2 - y1
-    square = along * along + deep * deep
-    at = 0.0 if square == 0 else max(0.0, min(1.0, ((px - x1) * along + (py - y1) * deep) / square))
-    return math.hypot(px - x1 - at * along, py - y1 - at * deep)
 
 
 def _gutters(package: Package) -> Iterator[Finding]:

@@ -32,7 +32,10 @@ def cut_grooves(ledger: Ledger, treatment: Treatment, holes: Sequence[Hole], bor
     """
     wanted = [rule for rule in treatment.grooves if _is_here(rule, holes)]
     wanted.sort(key=lambda rule: rule.distance, reverse=True)
-    grooves = (_Grooving(ledger, treatment, rule, holes, borders, at) for at, rule in enumerate(wanted, start=1))
+    grooves = (
+        _Grooving(ledger, treatment, rule, holes=holes, borders=borders, at=at)
+        for at, rule in enumerate(wanted, start=1)
+    )
     return tuple(groove.cut() for groove in grooves)
 
 
@@ -46,7 +49,14 @@ class _Grooving:
     """One groove while it is worked out."""
 
     def __init__(
-        self, ledger: Ledger, treatment: Treatment, rule: GrooveRule, holes: Sequence[Hole], borders: Edges, at: int
+        self,
+        ledger: Ledger,
+        treatment: Treatment,
+        rule: GrooveRule,
+        *,
+        holes: Sequence[Hole],
+        borders: Edges,
+        at: int,
     ) -> None:
         self.ledger, self.rule, self.borders = ledger, rule, borders
         self.run = holes[0].opening.run

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from typing import NamedTuple
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length, total
@@ -24,7 +25,7 @@ from fourply.trade.borders import Bordered
 from fourply.trade.mats import Placed
 from fourply.trade.openings import Sheet, open_mats
 from fourply.trade.shapes.rule import ShapeRule
-from fourply.trade.treatment import Treatment
+from fourply.trade.treatment import Bevel, Treatment
 from fourply.trade.window import window_path
 from fourply.working.ledger import Ledger
 from fourply.working.working import Rule
@@ -34,6 +35,13 @@ MOST_AUTO = 14
 
 type Tracks = tuple[tuple[int, ...], ...]
 """The openings of each row or column by their index."""
+
+
+class Way(NamedTuple):
+    """One way to lay out openings: in these tracks, which are rows, or columns where they lie `upright`."""
+
+    tracks: Tracks
+    upright: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +64,11 @@ def arrange(ledger: Ledger, sizes: Sequence[Size], treatment: Treatment, outer: 
         raise BadTreatment("layout", f"gaps are to {rule.gaps.value}", "an outer size or a ready-made frame too")
     if rule.arrange is Arrange.FREE:
         return _free(ledger, sizes, rule)
-    tracks, upright = _tracks(len(sizes), rule)
+    way = _way(len(sizes), rule)
     if rule.arrange is Arrange.AUTO:
-        tracks, upright, gutter = _best(sizes, treatment, outer)
+        way, gutter = _best(sizes, treatment, outer)
         rule = replace(rule, gutter=gutter, gaps=Gaps.GIVEN)
-    return _Laying(ledger, sizes, treatment, outer, rule, tracks, upright).lay()
+    return _Laying(ledger, sizes, replace(treatment, layout=rule), outer, way).lay()
 
 
 def place_openings(ledger: Ledger, arranged: Arranged, sizes: Sequence[Size], bordered: Bordered) -> tuple[Edges, ...]:
@@ -118,11 +126,11 @@ def open_title(ledger: Ledger, treatment: Treatment, sheets: tuple[Sheet, ...], 
     return Placed(scoped, scope, opened, Edges(top, right, rest, left), title=True)
 
 
-def _tracks(count: int, rule: LayoutRule) -> tuple[Tracks, bool]:
+def _way(count: int, rule: LayoutRule) -> Way:
     if rule.arrange is Arrange.COLUMN:
-        return (tuple(range(count)),), True
+        return Way((tuple(range(count)),), upright=True)
     columns = rule.columns if rule.arrange is Arrange.GRID else count
-    return _broken(count, range(columns, count, columns)), False
+    return Way(_broken(count, range(columns, count, columns)), upright=False)
 
 
 def _broken(count: int, at: Sequence[int]) -> Tracks:
@@ -149,20 +157,20 @@ def _free(ledger: Ledger, sizes: Sequence[Size], rule: LayoutRule) -> Arranged:
     return Arranged(Size(*block), offsets, (ZERO, ZERO))
 
 
-def _best(sizes: Sequence[Size], treatment: Treatment, outer: Size | None) -> tuple[Tracks, bool, Length]:
-    """Return the tracks, whether they are columns, and the gutter, of the arrangement that `auto` takes."""
-    best: tuple[tuple[int, ...], Tracks, bool, Length] | None = None
+def _best(sizes: Sequence[Size], treatment: Treatment, outer: Size | None) -> tuple[Way, Length]:
+    """Return the way and the gutter of the arrangement that `auto` takes."""
+    best: tuple[tuple[int, ...], Way, Length] | None = None
     for tracks in _ways(len(sizes)):
-        for upright in (False, True):
-            gutter = _widest_gap(sizes, tracks, upright, treatment, outer) if outer else treatment.layout.gutter
+        for way in (Way(tracks, upright=False), Way(tracks, upright=True)):
+            gutter = _widest_gap(sizes, way, treatment, outer) if outer else treatment.layout.gutter
             if gutter < ZERO:
                 continue
-            width, height = _extent(sizes, tracks, upright, gutter)
+            width, height = _extent(sizes, way, gutter)
             edge = 2 * treatment.border.nm
             area = (width + edge) * (height + edge)
-            key = (-gutter.nm if outer else area, abs(width - height), len(tracks), int(upright))
+            key = (-gutter.nm if outer else area, abs(width - height), len(tracks), int(way.upright))
             if best is None or key < best[0]:
-                best = (key, tracks, upright, gutter)
+                best = (key, way, gutter)
     if best is None:
         raise BadTreatment("outer", "the openings do not fit the outer size in any arrangement", "a larger outer size")
     return best[1:]
@@ -179,15 +187,10 @@ def _ways(count: int) -> Iterator[Tracks]:
             yield _broken(count, at)
 
 
-def _widest_gap(
-    sizes: Sequence[Size],
-    tracks: Tracks,
-    upright: bool,
-    treatment: Treatment,
-    outer: Size,
-) -> Length:
+def _widest_gap(sizes: Sequence[Size], way: Way, treatment: Treatment, outer: Size) -> Length:
     """Return the gap that can be left alike round and between all openings, below nothing where they do not fit."""
-    along, deep = ("height", "width") if upright else ("width", "height")
+    tracks = way.tracks
+    along, deep = ("height", "width") if way.upright else ("width", "height")
     room = [
         (_side(outer, along) - total([_side(sizes[i], along) for i in track])) // (len(track) + 1) for track in tracks
     ]
@@ -196,30 +199,24 @@ def _widest_gap(
     return to_grid(min(room), treatment.grid, down)
 
 
-def _extent(sizes: Sequence[Size], tracks: Tracks, upright: bool, gutter: Length) -> tuple[int, int]:  # noqa: FBT001
+def _extent(sizes: Sequence[Size], way: Way, gutter: Length) -> tuple[int, int]:
     """Return width and height of the block in nm."""
-    along, deep = ("height", "width") if upright else ("width", "height")
+    tracks = way.tracks
+    along, deep = ("height", "width") if way.upright else ("width", "height")
     long = max(sum(_side(sizes[i], along).nm for i in track) + (len(track) - 1) * gutter.nm for track in tracks)
     high = sum(max(_side(sizes[i], deep).nm for i in track) for track in tracks) + (len(tracks) - 1) * gutter.nm
-    return (high, long) if upright else (long, high)
+    return (high, long) if way.upright else (long, high)
 
 
 class _Laying:
     """Openings while they are laid in tracks: `u` runs along a track, `v` from one track to the next."""
 
     def __init__(
-        self,
-        ledger: Ledger,
-        sizes: Sequence[Size],
-        treatment: Treatment,
-        outer: Size | None,
-        rule: LayoutRule,
-        tracks: Tracks,
-        upright: bool,  # noqa: FBT001
+        self, ledger: Ledger, sizes: Sequence[Size], treatment: Treatment, outer: Size | None, way: Way
     ) -> None:
         self.ledger, self.sizes, self.treatment = ledger, sizes, treatment
-        self.outer, self.rule, self.tracks = outer, rule, tracks
-        self.u, self.v = ("height", "width") if upright else ("width", "height")
+        self.outer, self.rule, self.tracks = outer, treatment.layout, way.tracks
+        self.u, self.v = ("height", "width") if way.upright else ("width", "height")
 
     def lay(self) -> Arranged:
         """Return the block with every offset entered."""
@@ -227,6 +224,7 @@ class _Laying:
         by_u = {self.u: self._gutter(self.u, list(longest)), self.v: ZERO}
         deepest = [max(track, key=lambda i: _side(self.sizes[i], self.v)) for track in self.tracks]
         by_u[self.v] = self._gutter(self.v, deepest)
+        self._faces(by_u)
         block = {self.v: self._depths(by_u[self.v]), self.u: ZERO}
         if self.rule.arrange is Arrange.GRID:
             block[self.u] = self._columns(by_u[self.u])
@@ -263,6 +261,17 @@ class _Laying:
         if gutter < ZERO:
             raise BadTreatment(path, "the openings do not fit beside one another", "a larger outer size")
         return self.ledger.figure(path, gutter, rule, **names, grid="grid")
+
+    def _faces(self, gutters: dict[str, Length]) -> None:
+        """Enter how much coloured face the gutters keep between normal bevels."""
+        if self.treatment.mats[0].bevel is not Bevel.NORMAL:
+            return
+        for side, gutter in gutters.items():
+            path = f"layout.gutter.{side}"
+            if path in self.ledger:
+                names = {"gutter": path, "run": "mat.1.run"}
+                face = gutter - 2 * self.ledger.length("mat.1.run")
+                self.ledger.figure(f"layout.gutter.face.{side}", face, rules.GUTTER_FACE, **names)
 
     def _depths(self, gutter: Length) -> Length:
         """Enter where each track starts and how deep it is; returns the block's side across the tracks."""

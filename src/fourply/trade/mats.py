@@ -15,6 +15,7 @@ from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import down, from_mm, to_grid, up
 from fourply.measure.size import Edges, Size
 from fourply.trade import opening_rules, rules
+from fourply.trade.borders import Bordered
 from fourply.trade.grooves import cut_grooves, rule_lines
 from fourply.trade.openings import Opened, Sheet
 from fourply.trade.package import Hole, Mat
@@ -39,13 +40,13 @@ class Placed:
 
 
 def finish_mats(
-    ledger: Ledger, sheets: Sequence[Sheet], placed: Sequence[Placed], borders: Edges, outer: Size, treatment: Treatment
+    ledger: Ledger, sheets: Sequence[Sheet], placed: Sequence[Placed], bordered: Bordered, treatment: Treatment
 ) -> tuple[Mat, ...]:
     """Return every mat with its blank, its openings and their accents, the top mat first.
 
-    `borders` are those of the top mat: to its only opening, or to the box round all of them.
+    `bordered` is the top mat: borders to its only opening, or to the box round all of them.
     """
-    return _Finishing(ledger, sheets, placed, outer, treatment).finish(borders)
+    return _Finishing(ledger, sheets, placed, bordered.outer, treatment).finish(bordered.borders)
 
 
 class _Finishing:

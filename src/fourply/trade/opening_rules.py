@@ -23,23 +23,23 @@ BACK_IN_ROOM = Rule(
 WINDOW_OF_SHAPE = Rule("window.of_shape", "opening", "The window is the sight of the innermost mat.")
 GROWN_POLYGON = Rule(
     "mat.grown_polygon",
-    "under * (1 + 2 * reveal / across)",
+    "under + 2 * reveal * share",
     "A regular polygon grows about its middle, as its flats move out by the reveal.",
 )
 FACE_POLYGON = Rule(
     "mat.face_polygon",
-    "back * (1 + 2 * run / across)",
+    "back + 2 * run * share",
     "The coloured face ends one run further out on every flat.",
 )
 FACE_POLYGON_REVERSE = Rule(
     "mat.face_polygon_reverse",
-    "back * (1 - 2 * run / across)",
+    "back - 2 * run * share",
     "A reverse bevel leans inward: the face reaches past the back line on every flat.",
 )
 BACK_ROUND_UNDER = Rule(
     "mat.back_round_under",
-    "under * sqrt(2) + 2 * reveal",
-    "The least oval of these proportions that clears the corners of what it stands round, and the reveal beside it.",
+    "(under + 2 * reveal) * sqrt(2)",
+    "The least oval through the corners of what it stands round, each moved out by the reveal.",
     rounding=_UP,
 )
 CIRCLE_ROUND_UNDER = Rule(
@@ -160,8 +160,9 @@ SINK_OPENING = Rule(
     _PRACTICE,
     _UP,
 )
-SINK_AT = Rule("sink.at", "offset - (opening - sheet) / 2", "Round the place of the sheet on its mount board.")
-
-# Cutting
-
-LENGTH_STRAIGHT = Rule("cut.straight", "2 * (width + height)", "The face edges of a rectangle, corner to corner.")
+SINK_AT = Rule(
+    "sink.at",
+    "offset - (opening - sheet) / 2",
+    "Round the place of the sheet on its mount board.",
+    rounding=_DOWN,
+)

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import Grid, down, from_mm, half_even, to_grid, up
 from fourply.measure.size import Size
 from fourply.trade import opening_rules, rules
+from fourply.trade.clearance import clearance
 from fourply.trade.formulas import bevel_run, slant
 from fourply.trade.materials import Board, Fillet, Materials
 from fourply.trade.package import Opening
@@ -38,6 +40,9 @@ _FROM_STRIP: dict[tuple[Bevel, Bevel], Rule] = {
     (Bevel.REVERSE, Bevel.REVERSE): rules.REVEAL_FROM_STRIP_REVERSE_BOTH,
 }
 """The rule for a reveal given as a strip, by the bevel of the mat above and of the under-mat."""
+
+
+_POLYGON_FACE = {Bevel.NORMAL: opening_rules.FACE_POLYGON, Bevel.REVERSE: opening_rules.FACE_POLYGON_REVERSE}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,14 +108,11 @@ class _Opening:
         openings = {last: self._innermost(window)}
         reveals = {1: ZERO}
         seen = [number for number, mat in enumerate(self.mats, start=1) if not mat.setback]
-        for above, under in reversed(list(zip(seen, seen[1:], strict=False))):
+        for above, under in reversed(list(pairwise(seen))):
             reveals[under] = self._reveal(above, under)
             openings[above] = self._above(above, under, openings[under], reveals[under])
         self._enter_window(openings[last])
-        strips = {
-            under: self._strip(above, under, openings, reveals[under])
-            for above, under in zip(seen, seen[1:], strict=False)
-        }
+        strips = {under: self._strip(above, under, openings, reveals[under]) for above, under in pairwise(seen)}
         for number in range(2, last):
             if self.mats[number - 1].setback:
                 reveals[number] = self._set_back(number)
@@ -163,14 +165,14 @@ class _Opening:
         """Enter the box of a shape that cannot fill its room on both sides."""
         for side in _SIDES:
             share = _side(shape.size, side).nm / _side(sight, side).nm
-            self.ledger.given(f"mat.{number}.share.{side}", share, f"shape {shape.words}")
-            operands = {"room": names[side], "share": f"mat.{number}.share.{side}"}
+            self.ledger.given(f"mat.{number}.room.share.{side}", share, f"shape {shape.words}")
+            operands = {"room": names[side], "share": f"mat.{number}.room.share.{side}"}
             self.ledger.figure(
                 f"mat.{number}.back.{side}", _side(shape.size, side), opening_rules.BACK_IN_ROOM, **operands
             )
 
     def _innermost_reverse(self, rule: ShapeRule, sight: Size, names: dict[str, str]) -> Opening:
-        """The back line of a reverse bevel is marked on the grid, so it has the last word on the sight."""
+        """Return the innermost opening of a reverse bevel: its back line, marked on the grid, decides the sight."""
         number, run = len(self.mats), self.runs[-1]
         covers = self.treatment.window is WindowFrom.SHEET
         backs = []
@@ -202,7 +204,7 @@ class _Opening:
             path, names["under"] = f"mat.{number}.back.{side}", f"mat.{under}.back.{side}"
             length = _side(below.back, side)
             if rule.kind is ShapeKind.OVAL:
-                value = _up(length.as_mm * math.sqrt(2) + 2 * reveal.as_mm, self.treatment.grid)
+                value = _up((length + 2 * reveal).as_mm * math.sqrt(2), self.treatment.grid)
                 sides.append(self.ledger.figure(path, value, opening_rules.BACK_ROUND_UNDER, **names, grid="grid"))
             else:
                 sides.append(self.ledger.figure(path, length + 2 * reveal, rules.BACK_OVER_UNDER, **names))
@@ -232,19 +234,21 @@ class _Opening:
     def _box(self, path: str, before: str, shape: Shape, size: Size, by: tuple[Length, str]) -> None:
         """Enter the box of a shape moved out: twice the distance wider where its sides are flat, by proportion else."""
         distance, named = by
-        names = {"reveal": named}
-        if size == _moved(shape.size, distance):
-            rule, inner = rules.BACK_OVER_UNDER, "under"
-        elif isinstance(shape, Regular):
-            names["across"] = f"{before}.across"
-            self.ledger.given(names["across"], shape.across, f"shape {shape.words}, across its flats")
-            rule, inner = opening_rules.GROWN_POLYGON, "under"
-        else:
-            for side in _SIDES:
-                self.ledger.given(f"{path}.{side}", _side(size, side), f"parallel of the {shape.words}")
-            return
+        plain = size == _moved(shape.size, distance)
         for side in _SIDES:
-            self.ledger.figure(f"{path}.{side}", _side(size, side), rule, **{inner: f"{before}.{side}"}, **names)
+            names = {"under": f"{before}.{side}", "reveal": named}
+            if plain:
+                self.ledger.figure(f"{path}.{side}", _side(size, side), rules.BACK_OVER_UNDER, **names)
+            elif isinstance(shape, Regular):
+                names["share"] = self._share(shape, f"{before}.share.{side}", side)
+                self.ledger.figure(f"{path}.{side}", _side(size, side), opening_rules.GROWN_POLYGON, **names)
+            else:
+                self.ledger.given(f"{path}.{side}", _side(size, side), f"parallel of the {shape.words}")
+
+    def _share(self, shape: Regular, path: str, side: str) -> str:
+        """Enter how much wider than across its flats the box of a polygon is; returns the figure's path."""
+        self.ledger.given(path, _side(shape.size, side).nm / shape.across.nm, f"shape {shape.words}")
+        return path
 
     def _faced(self, number: int, shape: Shape) -> Opening:
         bevel, run, back = self.mats[number - 1].bevel, self.runs[number - 1], shape.size
@@ -252,17 +256,13 @@ class _Opening:
         face = _face_box(shape, out)
         if face is None:
             raise BadTreatment(f"mat.{number}.face.width", "the bevel closes the opening", "a larger window")
-        operands = {"run": f"mat.{number}.run"}
-        known = True
-        if face != _moved(back, out):
-            rule = opening_rules.FACE_POLYGON if bevel is Bevel.NORMAL else opening_rules.FACE_POLYGON_REVERSE
-            operands["across"], known = f"mat.{number}.across", isinstance(shape, Regular)
-            if isinstance(shape, Regular):
-                self.ledger.given(operands["across"], shape.across, f"shape {shape.words}, across its flats")
         for side in _SIDES:
-            path, names = f"mat.{number}.face.{side}", operands | {"back": f"mat.{number}.back.{side}"}
-            if known:
+            path, names = f"mat.{number}.face.{side}", {"back": f"mat.{number}.back.{side}", "run": f"mat.{number}.run"}
+            if face == _moved(back, out):
                 self.ledger.figure(path, _side(face, side), rule, **names)
+            elif isinstance(shape, Regular):
+                names["share"] = self._share(shape, f"mat.{number}.share.{side}", side)
+                self.ledger.figure(path, _side(face, side), _POLYGON_FACE[bevel], **names)
             else:
                 self.ledger.given(path, _side(face, side), f"parallel of the {shape.words}, one run away")
         opening = Opening(back, face, bevel, shape, run)
@@ -311,21 +311,27 @@ class _Opening:
 
     def _strip(self, number: int, under: int, openings: dict[int, Opening], reveal: Length) -> Length:
         above, below = openings[number], openings[under]
+        path = f"mat.{under}.strip"
+        if type(above.shape) is not type(below.shape):
+            return self._strip_between(under, above, below)
         strip = (above.sight.width - below.face.width) // 2
         operands = {"sight": f"mat.{number}.opening.width", "face": f"mat.{under}.face.width"}
-        path = f"mat.{under}.strip"
-        same = type(above.shape) is type(below.shape)
-        narrowest = below.shape.narrowest(reveal) if same and reveal > ZERO else reveal
-        if not same or narrowest >= reveal:
+        narrowest = below.shape.narrowest(reveal)
+        if narrowest >= reveal:
             return self.ledger.figure(path, strip, rules.STRIP, **operands)
         self.ledger.figure(f"mat.{under}.strip_on_axes", strip, rules.STRIP, **operands)
-        least = self.ledger.given(f"mat.{under}.reveal_narrowest", narrowest, f"shape {below.shape.words}")
-        operands = {
-            "strip": f"mat.{under}.strip_on_axes",
-            "reveal": f"mat.{under}.reveal",
-            "least": f"mat.{under}.reveal_narrowest",
-        }
-        return self.ledger.figure(path, strip - (reveal - least), opening_rules.NARROWEST, **operands)
+        least = f"mat.{under}.reveal_narrowest"
+        self.ledger.given(least, narrowest, f"shape {below.shape.words}")
+        operands = {"strip": f"mat.{under}.strip_on_axes", "reveal": f"mat.{under}.reveal", "least": least}
+        return self.ledger.figure(path, strip - (reveal - narrowest), opening_rules.NARROWEST, **operands)
+
+    def _strip_between(self, under: int, above: Opening, below: Opening) -> Length:
+        """Return the narrowest strip between two unlike shapes, as their outlines show it."""
+        named = f"the {above.shape.words} and the {below.shape.words} at their nearest"
+        least = from_mm(clearance(above.back_outline(), below.back_outline()), math.floor)
+        self.ledger.given(f"mat.{under}.reveal_narrowest", least, f"back lines of {named}")
+        strip = from_mm(clearance(above.sight_outline(), below.face_outline()), math.floor)
+        return self.ledger.given(f"mat.{under}.strip", strip, f"sight and face of {named}")
 
 
 _GROW_ALIKE = {ShapeKind.RECTANGLE: Rectangle, ShapeKind.OVAL: Ellipse, ShapeKind.CIRCLE: Ellipse}

@@ -60,7 +60,7 @@ def resolve(work: Work, treatment: Treatment, materials: Materials) -> Package:
     bordered, placed = _lay_out(ledger, windows, treatment, materials)
     if treatment.title is not None:
         placed = (*placed, open_title(ledger, treatment, sheets, bordered))
-    mats = finish_mats(ledger, sheets, placed, bordered.borders, bordered.outer, treatment)
+    mats = finish_mats(ledger, sheets, placed, bordered, treatment)
     frame = make_frame(ledger, bordered.outer, treatment, materials)
     mount = materials.board(treatment.mount)
     arts = tuple(window.place(mats[-1], fillet) for window in windows)

@@ -16,8 +16,8 @@ from fourply.errors import Unknown
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import HALF_MILLIMETRE, THIRTY_SECOND, Grid
 from fourply.measure.size import Edges, Size
-from fourply.trade.accents import GrooveRule, InlayRule, LayoutRule, LineRule, SinkRule, TitleRule
-from fourply.trade.shapes.rule import ShapeRule
+from fourply.trade.accents import ONE_ROW, GrooveRule, InlayRule, LayoutRule, LineRule, SinkRule, TitleRule
+from fourply.trade.shapes.rule import RECTANGULAR, ShapeRule
 
 
 class WindowFrom(Enum):
@@ -148,8 +148,8 @@ class Treatment:
     bevel_deg: float = 45.0
     inset: Length = Length.inches(1, 8)
     stack_cut: bool = True
-    shape: ShapeRule = ShapeRule()
-    layout: LayoutRule = LayoutRule()
+    shape: ShapeRule = RECTANGULAR
+    layout: LayoutRule = ONE_ROW
     openings: tuple[Layer, ...] = ()
     grooves: tuple[GrooveRule, ...] = ()
     lines: tuple[LineRule, ...] = ()

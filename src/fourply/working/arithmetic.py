@@ -28,7 +28,7 @@ _FUNCTIONS: Mapping[str, Callable[..., Number]] = {
     "min": min,
     "max": max,
     "ceil": lambda ratio: Fraction(math.ceil(ratio)),
-    "sqrt": lambda number: math.sqrt(number),
+    "sqrt": math.sqrt,
     "tan": lambda degrees: math.tan(math.radians(degrees)),
     "sin": lambda degrees: math.sin(math.radians(degrees)),
     "cos": lambda degrees: math.cos(math.radians(degrees)),

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
+from typing import Final
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
@@ -128,6 +129,9 @@ NEEDED: dict[ShapeKind, str] = {
     ShapeKind.FREE: "path",
 }
 """The number that a kind cannot do without."""
+
+RECTANGULAR: Final = ShapeRule()
+"""The rule of most windows."""
 
 
 def _circle(rule: ShapeRule, size: Size) -> Shape:
