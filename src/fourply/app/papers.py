@@ -10,7 +10,7 @@ from threading import Thread
 from fourply.app.cutting import Cutting, Means
 from fourply.app.ports import Progress, Task, Tell
 from fourply.app.shows import Opened
-from fourply.app.whereabouts import whereabouts
+from fourply.app.whereabouts import bought_rails, whereabouts
 from fourply.app.writing import file_name
 from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.drawing.page import A4, LETTER, Paper
@@ -53,6 +53,7 @@ class TicketOrder:
     packages: tuple[Package, ...]
     sources: Mapping[str, str]
     papers: Papers
+    bought: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,7 @@ def getting_ready() -> Iterator[None]:
 def print_sheets(opened: Opened, cutting: Cutting, papers: Papers, means: Means) -> tuple[bytes, bytes]:
     """Return `tickets.pdf` and `cutting.pdf`, made side by side where there are enough pages for it to pay."""
     title = opened.show.title
-    tickets = TicketOrder(title, opened.packages, whereabouts(cutting), papers)
+    tickets = TicketOrder(title, opened.packages, whereabouts(cutting), papers, bought_rails(cutting))
     windows = windows_of(opened.packages)
     jobs = tuple(
         CutJob(title, flat.material, flat.parts, flat.problem, flat.plan, papers.words, windows)
@@ -132,7 +133,7 @@ def _tickets(order: TicketOrder, tell: Tell) -> Iterator[Drawing]:
     for number, package in enumerate(order.packages, start=1):
         tell(number - 1, total)
         place = f"ticket {number} of {total}"
-        context = Context(order.show, place, papers.cutter, papers.words, order.sources)
+        context = Context(order.show, place, papers.cutter, papers.words, order.sources, order.bought)
         yield from compose_ticket(ticket_view(package, context), papers.paper)
 
 

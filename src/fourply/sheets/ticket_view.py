@@ -61,7 +61,8 @@ PRINTED_INCHES = Words(metric=False, marks=Marks.TYPOGRAPHIC)
 class Context:
     """What a ticket says beyond its package: the show, the ticket's place in it, the cutter, where pieces come from.
 
-    `sources` name, by key of piece, the sheet and place that a plan cuts it from.
+    `sources` name, by key of piece, the sheet and place that a plan cuts it from; `bought` says of a rail that it is
+    bought cut to size.
     """
 
     show: str = ""
@@ -69,6 +70,7 @@ class Context:
     cutter: Cutter = NOMINAL
     words: Words = PRINTED_INCHES
     sources: Mapping[str, str] = field(default_factory=dict)
+    bought: Mapping[str, str] = field(default_factory=dict)
 
 
 def ticket_view(package: Package, context: Context) -> TicketView:
@@ -180,17 +182,19 @@ def _pieces(package: Package, context: Context) -> Iterator[PieceRow]:
     for stuff in (Stuff.MOULDING, Stuff.SPACER, Stuff.FILLET):
         strips = [part for part in long if part.stuff is stuff]
         if strips:
-            yield _strip_row(stuff, strips, words)
+            yield _strip_row(stuff, strips, context)
 
 
-def _strip_row(stuff: Stuff, strips: list[LongPart], words: Words) -> PieceRow:
-    """Return rails or strips as one row, each length once with how many there are."""
+def _strip_row(stuff: Stuff, strips: list[LongPart], context: Context) -> PieceRow:
+    """Return rails or strips as one row, each length once with how many there are, and whether they are bought cut."""
     lengths: dict[str, int] = {}
     for strip in strips:
-        written = words.mark(strip.length)
+        written = context.words.mark(strip.length)
         lengths[written] = lengths.get(written, 0) + strip.count
     name = {Stuff.MOULDING: "Rails", Stuff.SPACER: "Spacers", Stuff.FILLET: "Fillet"}[stuff]
     note = strips[0].material + ("" if stuff is Stuff.SPACER else ", long points")
+    bought = dict.fromkeys(context.bought[strip.key] for strip in strips if strip.key in context.bought)
+    note = ", ".join((note, *bought))
     return PieceRow(f"{name}, {' + '.join(map(str, lengths.values()))}", note, " and ".join(lengths))
 
 
