@@ -33,11 +33,12 @@ def _ending_with_parent() -> Iterator[None]:
         thread.join()
 
 
+gc.disable()  # nothing that is loaded goes again
 with _ending_with_parent(), suppress(Exception):
     from fourply.app import solving  # noqa: F401 (for the workers, as what planning itself loads only where needed)
     from fourply.planning import branch, stick_columns  # noqa: F401
     from fourply.planning.warm import load
 
     load()
-    gc.collect()
-    gc.freeze()  # no worker looks through all of this again
+gc.freeze()  # no worker looks through all of this again
+gc.enable()
