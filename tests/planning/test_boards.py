@@ -14,10 +14,9 @@ from tests.planning.cases import broken, problems
 from tests.planning.oracle import cheapest
 
 from fourply.errors import BadInput, CannotHonour
-from fourply.planning.boards import LARGEST, plan_boards
+from fourply.planning.boards import plan_boards
 from fourply.planning.budget import Budget
 from fourply.planning.guillotine import plan_greedily
-from fourply.planning.parts import dealt
 from fourply.planning.plan import Plan
 from fourply.planning.problem import Box, Cutter, Fixed, Kind, Locked, Piece, Problem, Rect, Stock
 from fourply.planning.strong import SMALL
@@ -84,15 +83,6 @@ def test_middling_jobs_are_planned_better_than_greedily(seed: int, count: int) -
 def test_twenty_pieces_are_proved() -> None:
     for seed in range(3):
         assert planned(made_up(seed, 20, oriented=True), 3000).proved
-
-
-def test_a_job_too_large_for_one_search_is_planned_in_parts() -> None:
-    problem = made_up(11, LARGEST + 20)
-    problem = replace(problem, pieces=(replace(problem.pieces[0], copies=9), *problem.pieces[1:]))
-    parts = list(dealt(problem))
-    assert sum(part.demand for part in parts) == problem.demand
-    assert sum(s.copies or 0 for part in parts for s in part.stock) == sum(s.copies or 0 for s in problem.stock)
-    assert planned(problem, 180).cost < plan_greedily(problem, Budget(steps=1)).cost
 
 
 def test_the_same_steps_give_the_same_plan() -> None:

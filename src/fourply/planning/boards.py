@@ -10,7 +10,6 @@ from collections.abc import Callable
 from fourply.errors import CannotHonour
 from fourply.planning.budget import Budget, Progress
 from fourply.planning.guillotine import plan_greedily
-from fourply.planning.parts import plan_in_parts
 from fourply.planning.plan import Plan
 from fourply.planning.problem import Problem
 from fourply.planning.referee import check
@@ -42,7 +41,11 @@ def _engine(problem: Problem) -> Callable[[Problem, Budget, Progress | None], Pl
     if problem.demand <= LARGEST:
         return plan_by_columns
     whole = bool(problem.locked) or any(p.lot is not None for p in problem.pieces)
-    return plan_greedily if whole else plan_in_parts
+    if whole:
+        return plan_greedily
+    from fourply.planning.large import plan_large  # noqa: PLC0415 — NumPy, HiGHS and the compiler
+
+    return plan_large
 
 
 def _check_lots(problem: Problem) -> None:
