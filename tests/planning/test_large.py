@@ -45,18 +45,25 @@ def test_every_rule_is_kept_whatever_the_cutter(problem: Problem) -> None:
 
 
 def test_a_large_job_is_planned_better_than_greedily_and_proved_better_than_by_area() -> None:
-    plan = plan_boards(MANY, Budget(steps=150))
+    plan = plan_large(MANY, Budget(steps=150))
     assert plan.cost < 0.97 * plan_greedily_in_parts(MANY).cost
     assert plan.lower_bound > area_bound(MANY)
     assert plan.engine == ENGINE
 
 
+def test_the_number_of_sizes_decides_not_that_of_pieces() -> None:
+    """Three sizes are a small problem however many are wanted of each."""
+    pieces = tuple(replace(p, copies=400) for p in made_up(2, 3).pieces)
+    plan = plan_boards(replace(made_up(2, 3), pieces=pieces), Budget(steps=300))
+    assert plan.gap < 0.005
+
+
 def test_the_same_steps_give_the_same_plan() -> None:
-    assert plan_boards(MANY, Budget(steps=60)) == plan_boards(MANY, Budget(steps=60))
+    assert plan_large(MANY, Budget(steps=60)) == plan_large(MANY, Budget(steps=60))
 
 
 def test_more_steps_are_never_worse() -> None:
-    plans = [plan_boards(MANY, Budget(steps=steps)) for steps in (1, 20, 60, 160)]
+    plans = [plan_large(MANY, Budget(steps=steps)) for steps in (1, 20, 60, 160)]
     costs, bounds = [p.cost for p in plans], [p.lower_bound for p in plans]
     assert costs == sorted(costs, reverse=True)
     assert bounds == sorted(bounds)
@@ -69,14 +76,14 @@ def test_it_is_told_and_obeys() -> None:
         told.append((cost, bound))
         return len(told) < 2
 
-    plan = plan_boards(MANY, Budget(steps=10_000), stop)
+    plan = plan_large(MANY, Budget(steps=10_000), stop)
     assert all(bound <= cost for cost, bound in told)
     assert plan.steps < 100
 
 
 def test_a_deadline_is_kept_by_the_clock_that_is_given() -> None:
     ticks = iter(range(100_000))
-    plan = plan_boards(MANY, Budget(seconds=60, clock=lambda: float(next(ticks))))
+    plan = plan_large(MANY, Budget(seconds=60, clock=lambda: float(next(ticks))))
     assert plan.seconds is not None
     assert plan.seconds < 200
 
@@ -100,12 +107,12 @@ def test_limited_stock_that_cannot_be_dealt_out_is_still_used() -> None:
     small = tuple(Piece(key=f"p{i}", w=20 + i % 7, h=30 + i % 11) for i in range(LARGEST + 40))
     large = Piece(key="large", w=150, h=150)
     stock = (Stock(key="s", w=80, h=100, cost=10), Stock(key="l", w=160, h=160, cost=30, copies=1))
-    plan = plan_boards(Problem(pieces=(*small, large), stock=stock), Budget(steps=20))
+    plan = plan_large(Problem(pieces=(*small, large), stock=stock), Budget(steps=20))
     assert plan.to_buy()["l"] == 1
 
 
 def test_a_rule_of_the_cutter_holds_for_a_large_job() -> None:
-    plan_boards(replace(MANY, cutter=Cutter(kerf=1, trim=1, least_strip=3, longest_cut=140)), Budget(steps=70))
+    plan_large(replace(MANY, cutter=Cutter(kerf=1, trim=1, least_strip=3, longest_cut=140)), Budget(steps=70))
 
 
 def test_each_size_has_its_weight_between_the_knots() -> None:

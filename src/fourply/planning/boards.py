@@ -16,7 +16,7 @@ from fourply.planning.referee import check
 from fourply.planning.strong import plan_by_columns
 
 LARGEST = 500
-"""Beyond so many pieces the job is planned in parts, or greedily where lots or locked boards hold it together."""
+"""Beyond so many different sizes prices must be smooth; greedily where lots or locked boards hold the job together."""
 
 
 def plan_boards(problem: Problem, budget: Budget, progress: Progress | None = None) -> Plan:
@@ -38,7 +38,8 @@ def plan_boards(problem: Problem, budget: Budget, progress: Progress | None = No
 
 
 def _engine(problem: Problem) -> Callable[[Problem, Budget, Progress | None], Plan]:
-    if problem.demand <= LARGEST:
+    sizes = {(frozenset((p.w, p.h)) if problem.may_turn(p) else (p.w, p.h), p.lot, p.most) for p in problem.pieces}
+    if len(sizes) <= LARGEST:
         return plan_by_columns
     whole = bool(problem.locked) or any(p.lot is not None for p in problem.pieces)
     if whole:

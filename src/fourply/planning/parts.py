@@ -9,13 +9,24 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from fourply.errors import BadInput
-from fourply.planning.budget import Budget
+from fourply.planning.budget import Budget, Progress
 from fourply.planning.guillotine import plan_greedily
 from fourply.planning.plan import Board, Plan
 from fourply.planning.problem import Piece, Problem, Stock
 from fourply.planning.slots import cost_of, in_order
 
 PART = 500
+
+
+def plan_at_once(problem: Problem, budget: Budget, progress: Progress | None = None) -> Plan:
+    """Return a greedy plan, of the whole where it is small or held together by lots or locked boards.
+
+    Raises BadInput as the greedy planner does.
+    """
+    whole = bool(problem.locked) or any(p.lot is not None for p in problem.pieces)
+    if whole or problem.demand <= PART:
+        return plan_greedily(problem, budget, progress)
+    return plan_greedily_in_parts(problem)
 
 
 def plan_greedily_in_parts(problem: Problem) -> Plan:

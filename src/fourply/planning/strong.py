@@ -13,8 +13,8 @@ from fourply.planning.bounds import area_bound
 from fourply.planning.budget import Budget, Progress
 from fourply.planning.everyset import every_column
 from fourply.planning.grid import Grid, grid_of
-from fourply.planning.guillotine import plan_greedily
 from fourply.planning.pace import Pace
+from fourply.planning.parts import plan_at_once
 from fourply.planning.patterns import Accept, Column, column, size_of, tree_of, turned
 from fourply.planning.plan import Board, Plan
 from fourply.planning.problem import Kind, Problem
@@ -38,7 +38,7 @@ def plan_by_columns(problem: Problem, budget: Budget, progress: Progress | None 
     Raises BadInput where a piece fits no stock or the stock does not suffice.
     """
     pace = Pace(budget, progress)
-    first = plan_greedily(problem, _first_budget(problem, budget), progress)
+    first = plan_at_once(problem, _first_budget(problem, budget), progress)
     grid = grid_of(problem)
     floor = area_bound(problem)
     pace.tell(first.cost, floor)
