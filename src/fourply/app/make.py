@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from threading import Thread
 
@@ -13,7 +13,7 @@ from fourply.app.buying import Line, what_to_buy
 from fourply.app.comparing import SHOW, Comparison, compare
 from fourply.app.cutting import Cutting, Means, plan_cutting
 from fourply.app.papers import Papers
-from fourply.app.ports import Progress
+from fourply.app.ports import Progress, Standing
 from fourply.app.service_lists import chops_csv, comparison_data, service_csv
 from fourply.app.shows import Opened
 from fourply.app.writing import write_file
@@ -40,8 +40,8 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
     """
     out.mkdir(parents=True, exist_ok=True)
     materials, packages, progress = opened.show.materials, opened.packages, means.progress
-    with _loading_what_prints():
-        cutting = plan_cutting(packages, materials, means)
+    with _loading_what_prints(progress) as told:
+        cutting = plan_cutting(packages, materials, replace(means, progress=told))
     from fourply.app.printing import front_drawings, print_sheets  # noqa: PLC0415 (just loaded)
 
     lines = what_to_buy(packages, cutting, materials)
@@ -64,8 +64,8 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
 
 
 @contextmanager
-def _loading_what_prints() -> Iterator[None]:
-    """Load what prints beside what is done meanwhile: plans come first, and are mostly made elsewhere."""
+def _loading_what_prints(progress: Progress) -> Iterator[Progress]:
+    """Give what passes on progress and, as soon as plans are being made, loads beside that what prints."""
 
     def load() -> None:
         from fourply.app import printing  # noqa: PLC0415
@@ -73,9 +73,15 @@ def _loading_what_prints() -> Iterator[None]:
         printing.get_ready()
 
     thread = Thread(target=load, daemon=True)
-    thread.start()
-    yield
-    thread.join()
+
+    def told(stage: str, done: int, total: int, standing: Standing | None = None) -> None:
+        if thread.ident is None and (done or standing):
+            thread.start()
+        progress(stage, done, total, standing)
+
+    yield told
+    if thread.ident is not None:
+        thread.join()
 
 
 def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str]:
