@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from fourply.bench import fitting, settings
-from fourply.trade import rules, service
+from fourply.bench import cut_rules, fitting
+from fourply.trade import opening_rules, rules, service
 from fourply.working.working import Rounding, Rule
 
 PAGE = Path(__file__).parent.parent / "docs" / "rules.md"
@@ -27,7 +27,7 @@ def page() -> str:
     """Return the page as text."""
     found = [
         value
-        for module in (rules, service, settings, fitting)
+        for module in (rules, opening_rules, service, cut_rules, fitting)
         for value in vars(module).values()
         if isinstance(value, Rule)
     ]
