@@ -25,7 +25,7 @@ from fourply.planning.wishes import rank
 
 ENGINE = "columns"
 SMALL = 12
-_MOST_JOINS = 30_000
+_MOST_JOINS = 12_000
 _FIRST_GUESSES = 4
 _FIRST_PIECES = 600
 
@@ -127,7 +127,11 @@ def _small(grid: Grid, pace: Pace, first: Plan) -> tuple[list[Choice], int] | No
     pace.spend(1 + len(columns) // 100)
     own = first.cost - grid.sunk
     whole = choose(
-        columns, [i.want for i in grid.items], row_limits(grid), own - grid.step + 0.5, Effort(100_000, pace.left)
+        columns,
+        [i.want for i in grid.items],
+        row_limits(grid),
+        own - grid.step + 0.5,
+        Effort(100_000, pace.left, lambda: pace.spend(0)),
     )
     if not whole.done:
         return None
