@@ -6,7 +6,7 @@ import math
 
 import pytest
 import shapely
-from hypothesis import given, reject
+from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 from tests.trade.shapes.shapes import EXAMPLES, blobs, seen, tenths
 
@@ -21,7 +21,7 @@ _ROUND_NECK = [(50, -50), (50, -4), (60, -4), (60, -50), (90, -50), (90, 50), (6
 NECK = polygon([(-50, -50), *_ROUND_NECK, (-50, 50)])
 
 
-@EXAMPLES
+@settings(EXAMPLES, max_examples=20)
 @given(blobs(), tenths(-600, 300))
 def test_the_parallel_of_a_path_is_that_of_the_other_library(shape: Free, by: Length) -> None:
     wanted = seen(shape.path, 1e-4).buffer(by.as_mm, join_style="mitre", mitre_limit=50)
