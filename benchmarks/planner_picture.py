@@ -1,6 +1,6 @@
 """Draws how far plans are above their proved bounds, beside a general solver, and writes the table below it.
 
-    benchmarks/planner_picture.py     reads benchmarks/planner.json; writes docs/pictures/planner.png and docs/planner.md
+    benchmarks/planner_picture.py    reads benchmarks/planner.json; writes docs/pictures/planner.png, docs/planner.md
 
 The figures are those that `benchmarks/planner.py boards FOLDER --peer --data benchmarks/planner.json` kept.
 """
