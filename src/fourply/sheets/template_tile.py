@@ -222,7 +222,7 @@ def _name(pen: Pen, free: Free, traced: Traced, steps: Steps) -> None:
     start = foot(box, point)
     stroke(pen, start, point, EXTENSION)
     pen.path(Path(circle(*point, 0.5), None, Ink.BLACK))
-    free.take(box)
+    free.take(box.grown(0.4))  # descenders reach below it, and later leaders must clear them
     free.add_lines([(start, point)])
     write(pen, (box.left, box.bottom - (1 - CAP_HEIGHT) / 2 * _NAME.size), traced.name, _NAME)
 
