@@ -32,6 +32,9 @@ _TRIES = ((1.0, _FEW), (0.98, _FEW), (1.0, _MANY), (0.995, _MANY), (0.98, _MANY)
 _FAR = 0.02
 """How far below the cost of the best plan a linear programme proves nothing yet."""
 
+_NODES = 100
+"""How many nodes of an integer programme count as a step."""
+
 _MORE = 10
 _EACH = 40
 
@@ -126,9 +129,12 @@ class Workshop:
         self, columns: Sequence[Column], wants: Sequence[int], limits: Limits, below: float, nodes: int
     ) -> Whole:
         """Return the cheapest plan in these columns, within so many nodes and a third of the time that is left."""
-        left = self.pace.left
-        effort = Effort(nodes, None if left is None else min(left, max(0.1, left / 3)), lambda: self.pace.spend(0))
-        self.pace.spend(max(1, nodes // 100))
+        left, steps = self.pace.left, self.pace.steps_left
+        if steps is not None:
+            nodes = min(nodes, _NODES * max(1, steps))
+        seconds = None if left is None else min(left, max(0.1, left / 3))
+        effort = Effort(nodes, seconds, lambda: self.pace.spend(0))
+        self.pace.spend(max(1, nodes // _NODES))
         return choose(columns, wants, limits, below, effort)
 
     def reach(self, answer: Relaxed) -> Reach:
