@@ -166,7 +166,7 @@ def _ruled(ruling: Ruling) -> Operation:
         for hole in mat.holes
         for line in hole.lines
     ]
-    return Operation("lines", mat.path, mat.number, "face up, after the window", mat.blank, tuple(tasks))
+    return Operation("lines", mat.path, mat.number, "face up, dry", mat.blank, tuple(tasks))
 
 
 def _board_length(ledger: Ledger, board: str, made: list[tuple[str, Operation]]) -> BoardLength:
