@@ -47,8 +47,9 @@ def open_show(path: Path, asked: Asked, settings: Mapping[str, str] = MappingPro
 def resolved(show: Show, settings: Mapping[str, str]) -> Opened:
     """Return a show that has been read with every work resolved; raises as `open_show` does."""
     layer = _layer(settings, Reading(show.unit, show.order, show.currency))
-    for _, unknown in unknown_names(_under(show.shop, layer), show.materials):
-        raise unknown
+    for key, unknown in unknown_names(_under(show.shop, layer), show.materials):
+        if key in layer.values:
+            raise unknown
     works = [(entry.work, _under(entry.treatment, layer)) for entry in show.entries]
     packages, failed = resolve_show(works, show.materials)
     return Opened(show, packages, (*show.faults, *(_fault(each) for each in failed)))
