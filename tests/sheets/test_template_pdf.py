@@ -90,10 +90,10 @@ def read(view: TemplateView, paper: Paper) -> list[Read]:
 
 
 def _corner(first: Read) -> Point:
-    """Return the upper left corner of the blank on the first tile: its line alone is thin, unbroken and has a corner."""
-    bends = [line for w, dash, line in first.lines if abs(w - 0.25) < 0.005 and not dash and 3 <= len(line) <= 5]
-    left, top, *_ = _box(max(bends, key=lambda line: _box(line)[2] - _box(line)[0]))
-    return left, top
+    """Return the upper left corner of the blank on the first tile: where its thin unbroken lines stand and lie."""
+    thin = [_box(line) for w, dash, line in first.lines if abs(w - 0.25) < 0.005 and not dash]
+    long = [box for box in thin if max(box[2] - box[0], box[3] - box[1]) > 4 * INCH + 1]  # longer than a ruler
+    return min(box[0] for box in long), min(box[1] for box in long)
 
 
 def laid_together(tiles: list[Read], sheet: Sheet) -> list[tuple[Read, Point]]:
