@@ -27,13 +27,13 @@ TABLE = "<!-- table -->"
 
 PANEL, ROW, LEFT, TOP, GAP = 48.0, 4.4, 30.0, 22.0, 5.0
 TICKS = (0, 1, 5, 20, 50)
-MOST, NONE = 50.0, 0.93
+MOST, NONE = 50.0, 0.97
 TEXT, SMALL, HEAD = Type(8), Type(7), Type(9, bold=True)
 
 
 def across(excess: float | None) -> float:
     """Return where so many per cent above the bound stand in a panel; None is where there was no plan."""
-    return PANEL * (NONE if excess is None else 0.84 * sqrt(min(excess, MOST) / MOST) + 0.03)
+    return PANEL * (NONE if excess is None else 0.76 * sqrt(min(excess, MOST) / MOST) + 0.03)
 
 
 def excess(cost: int | None, bound: int) -> float | None:
