@@ -20,8 +20,9 @@ from pathlib import Path
 
 from fourply import wiring
 from fourply.app.cutting import Means, plan_cutting
-from fourply.app.papers import Papers, front_drawings, print_sheets
+from fourply.app.papers import Papers
 from fourply.app.ports import silent
+from fourply.app.printing import front_drawings, print_sheets
 from fourply.app.search import budget_for
 from fourply.app.shows import open_show
 from fourply.files.works import Asked

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import re
 from pathlib import Path
 
 import click
@@ -12,6 +13,9 @@ from fourply.cli.main import group
 from fourply.files.kinds import CHOP_KEYS, CUTTING_KEYS, KINDS, RACK_KEYS
 from fourply.files.record import WORK_KEYS
 from fourply.files.rules import TREATMENT
+from fourply.files.show import read_show
+from fourply.files.works import Asked
+from fourply.measure.notation import Unit
 
 ROOT = Path(__file__).parent.parent
 SHOWS = (ROOT / "docs" / "shows.md").read_text(encoding="utf-8")
@@ -24,6 +28,26 @@ COMMANDS = sorted(group.list_commands(click.Context(group)))
 @pytest.mark.parametrize("key", KEYS)
 def test_every_key_of_a_file_is_documented(key: str) -> None:
     assert f"`{key}`" in SHOWS
+
+
+EXAMPLES = re.findall(r"^```toml\n(.*?)^```$", SHOWS, re.MULTILINE | re.DOTALL)
+LIST = re.findall(r"^```\n(No\..*?)^```$", SHOWS, re.MULTILINE | re.DOTALL)
+HEAD = '[show]\nunit = "in"\norder = "width x height"\nworks = []\n'
+KITE = b'<svg xmlns="http://www.w3.org/2000/svg"><path d="M4 0 L8 4 L4 12 L0 4 Z"/></svg>'
+
+
+@pytest.mark.parametrize("example", [each for each in EXAMPLES if "[mouldings" not in each])
+def test_every_example_of_a_show_file_is_read(example: str) -> None:
+    head = HEAD if example.startswith("[") else f"{HEAD}[defaults]\n"
+    show = read_show("show.toml", (head + example).encode(), lambda _: KITE, Asked())
+    assert [str(fault) for fault in show.faults] == []
+
+
+def test_the_example_of_a_list_hangs_in_one_mat() -> None:
+    (text,) = LIST
+    show = read_show("list.csv", text.encode(), lambda _: b"", Asked(Unit.INCH))
+    assert [str(fault) for fault in show.faults] == []
+    assert [len(entry.work.arts) for entry in show.entries] == [3]
 
 
 @pytest.mark.parametrize("command", COMMANDS)

@@ -13,7 +13,7 @@ import pytest
 from fourply.app.buying import ChopSize, Do, chops, what_to_buy
 from fourply.app.cutting import Cutting, Means, plan_cutting
 from fourply.app.one import one_work
-from fourply.app.papers import _free_name
+from fourply.app.printing import _free_name
 from fourply.app.shows import Opened, open_show
 from fourply.app.whereabouts import whereabouts
 from fourply.compute.here import here

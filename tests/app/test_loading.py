@@ -35,7 +35,9 @@ def heavy(module: str) -> set[str]:
     return HEAVY & set(said.split())
 
 
-@pytest.mark.parametrize("module", ["fourply.cli.main", "fourply.cli.make", "fourply.app.shows", "fourply.app.make"])
+@pytest.mark.parametrize(
+    "module", ["fourply.cli.main", "fourply.cli.make", "fourply.app.shows", "fourply.app.make", "fourply.app.printing"]
+)
 def test_what_is_heavy_is_not_loaded_to_begin_with(module: str) -> None:
     assert not heavy(module)
 

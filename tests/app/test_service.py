@@ -23,15 +23,18 @@ from fourply.app.buying import chops, what_to_buy
 from fourply.app.comparing import SHOW, WAYS, Comparison, compare
 from fourply.app.cutting import Cutting, Means, plan_cutting
 from fourply.app.shows import Opened, open_show
-from fourply.app.whereabouts import whereabouts
+from fourply.app.whereabouts import bought_rails, whereabouts
 from fourply.app.why import why
+from fourply.bench.cutter import NOMINAL
 from fourply.cli.main import run
 from fourply.compute.here import here
 from fourply.files.works import Asked
 from fourply.measure.length import Length
 from fourply.planning.budget import Budget
+from fourply.sheets.ticket_view import Context, ticket_view
 from fourply.trade.parts import Stuff
 from fourply.wiring import parts
+from fourply.working.words import Words
 
 CHOP = 'chop = { rate = "1.50 per ft", charge = "4.00" }\njoin = "9.00"\n'
 SHEETS = '[boards."white 4-ply"]\ncaliper = "0.055"\nsheets = [{ size = "48 x 96", cost = "30" }]\n'
@@ -106,11 +109,35 @@ def test_what_is_cheapest_is_what_is_bought_and_cut(tmp_path: Path) -> None:
         "plum",
         1,
         "14.00",
-        "for 1",
+        "by the size of the package, for 1",
     )
     places = whereabouts(cutting)
     assert places["1/frame.rail.top"] == "bought as chop"
     assert places["2/frame.rail.top"].startswith("stick ")
+
+
+def test_a_ticket_says_that_rails_are_bought(tmp_path: Path) -> None:
+    opened = shown(tmp_path, "lk")
+    bought = bought_rails(planned(opened))
+    notes = []
+    for package in opened.packages:
+        context = Context("show", "ticket", NOMINAL, Words(metric=False), {}, bought)
+        notes += [row.note for row in ticket_view(package, context).pieces if row.name.startswith("Rails")]
+    assert notes == ["plum, long points", "plum, long points, bought as chop"]
+
+
+def test_some_copies_of_a_work_may_be_bought(tmp_path: Path) -> None:
+    # as four works alike: one of the four is a chop
+    opened = shown(tmp_path, "c")
+    toml = (tmp_path / "show.toml").read_text(encoding="utf-8").replace('title = "Weir"', 'title = "Weir"\ncopies = 4')
+    (tmp_path / "show.toml").write_text(toml, encoding="utf-8")
+    opened = open_show(tmp_path / "show.toml", Asked())
+    cutting = planned(opened)
+    assert compare(cutting)[0].totals == amounts(length="60", chop="56", join="92", mix="54")
+    assert set(bought_rails(cutting).values()) == {"1 of 4 bought as chop"}
+    assert whereabouts(cutting)["1/frame.rail.top"] == "stick 1, 1 of 4 bought as chop"
+    (line,) = (line for line in what_to_buy(opened.packages, cutting, opened.show.materials) if line.stuff == "chop")
+    assert line.quantity == 1
 
 
 def test_labour_counts_where_it_has_a_price(tmp_path: Path) -> None:

@@ -43,7 +43,7 @@ import os, sys
 from fourply.compute.pool import Pool
 from tests.compute.work import Notes, double, tasks
 if __name__ == "__main__":
-    print(Pool(2, ("tests.compute.deadly",))(double, tasks([1, 2, 3]), Notes()))
+    print(Pool(2, ("deadly",))(double, tasks([1, 2, 3]), Notes()))
 """
 AT_ONCE = """
 from fourply.compute.pool import Pool
@@ -110,8 +110,11 @@ def test_where_nothing_can_be_forked_workers_are_started_afresh(
     assert Pool(2)(die_at_first, tasks([(tmp_path, number) for number in range(4)]), Notes()) == [0, 1, 2, 3]
 
 
-def test_workers_are_started_afresh_where_what_they_are_forked_from_has_ended() -> None:
-    said = subprocess.run([sys.executable, "-c", DEADLY], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+def test_workers_are_started_afresh_where_what_they_are_forked_from_has_ended(tmp_path: Path) -> None:
+    (tmp_path / "deadly.py").write_text("import os; os._exit(1)", encoding="utf-8")
+    path = {**os.environ, "PYTHONPATH": str(ROOT)}
+    command = [sys.executable, "-c", DEADLY]
+    said = subprocess.run(command, cwd=tmp_path, env=path, capture_output=True, text=True, check=True).stdout
     assert said.strip() == "[2, 4, 6]"
 
 

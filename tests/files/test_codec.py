@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.files import drawn
 
 from fourply.errors import BadFile
 from fourply.files.codec import decode, encode, json_schema, load, save
 from fourply.files.materials import starter
 from fourply.measure.length import Length
 from fourply.measure.size import Rect, Size
+from fourply.trade.accents import GrooveRule, InlayRule, LineRule, TitleRule
 from fourply.trade.materials import Materials
 from fourply.trade.package import Package
 from fourply.trade.resolve import resolve
-from fourply.trade.treatment import INCH, METRIC, Bottom, BottomRule, Layer, MatRule, Treatment
+from fourply.trade.shapes.rule import ShapeKind, ShapeRule
+from fourply.trade.treatment import FIELDS, INCH, METRIC, Bottom, BottomRule, Layer, MatRule, Treatment
 from fourply.trade.work import Artwork, Keep, Readings, Source, Work, Zone
 from fourply.working.working import GIVEN, Value, Working
 
@@ -52,6 +56,29 @@ def test_a_value_comes_back_the_same(value: object) -> None:
 def test_a_resolved_package_comes_back_with_all_its_workings() -> None:
     package = resolve(WORK, METRIC, starter(metric=True))
     assert there_and_back(Package, package) == package
+
+
+def test_a_package_of_several_shaped_openings_comes_back_with_all_its_workings() -> None:
+    treatment = Treatment(
+        mats=(MatRule("white 4-ply"), MatRule("red 4-ply", Length.inches(1, 4))),
+        openings=(Layer("opening 1", {}), Layer("opening 2", {"shape": ShapeRule(ShapeKind.OVAL)})),
+        grooves=(GrooveRule(Length.inches(1, 2)),),
+        lines=(LineRule(Length.inches(1, 4), Length.mm(1)),),
+        title=TitleRule(Size(Length.inches(2), Length.inches(1, 2))),
+        inlay=InlayRule("blue 4-ply", Length.inches(1), Length.inches(1, 4)),
+    )
+    work = replace(WORK, others=(replace(WORK.art, name="back"),))
+    package = resolve(work, treatment, starter(metric=False))
+    assert [hole.opening.shape.words for hole in package.mats[0].holes] == ["rectangle", "oval", "rectangle"]
+    assert there_and_back(Package, package) == package
+
+
+@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None, max_examples=25)
+@given(drawn.treatments())
+def test_any_treatment_comes_back_the_same_by_itself_and_as_a_layer(treatment: Treatment) -> None:
+    assert there_and_back(Treatment, treatment) == treatment
+    layer = Layer("all", {key: getattr(treatment, key) for key in FIELDS})
+    assert there_and_back(Layer, layer) == layer
 
 
 def test_the_layers_of_a_treatment_are_kept() -> None:

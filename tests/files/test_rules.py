@@ -6,8 +6,9 @@ from dataclasses import fields
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.files import drawn
 
 from fourply.errors import BadInput
 from fourply.files.convertors import Reading
@@ -16,6 +17,7 @@ from fourply.measure.dimensions import Order
 from fourply.measure.length import Length
 from fourply.measure.notation import Unit
 from fourply.measure.size import Edges, Size
+from fourply.trade.shapes.rule import ShapeKind, ShapeRule
 from fourply.trade.treatment import (
     FIELDS,
     INCH,
@@ -23,10 +25,13 @@ from fourply.trade.treatment import (
     Bevel,
     Bottom,
     BottomRule,
+    Layer,
     MatRule,
     RevealMeans,
+    Treatment,
 )
 
+OVAL = ShapeRule(ShapeKind.OVAL)
 INCHES = Reading(Unit.INCH, Order.WIDTH_HEIGHT)
 
 
@@ -76,6 +81,31 @@ def test_the_shops_defaults_print_and_read_back(treatment: object) -> None:
             (MatRule("cream"), MatRule("blue", Length.inches(1, 4), RevealMeans.FLAT, Bevel.REVERSE)),
         ),
         ("mats", ["cream", "blue @ 1/4"], (MatRule("cream"), MatRule("blue", Length.inches(1, 4)))),
+        ("mats", "cream, oval + blue @ 1/4", (MatRule("cream", shape=OVAL), MatRule("blue", Length.inches(1, 4)))),
+        ("mats", "cream @ 1,5 mm flat, oval", (MatRule("cream", Length.mm(3, 2), RevealMeans.FLAT, shape=OVAL),)),
+        (
+            "mats",
+            "cream, oval @ 1/4 reverse",
+            (MatRule("cream", Length.inches(1, 4), bevel=Bevel.REVERSE, shape=OVAL),),
+        ),
+        (
+            "mats",
+            "cream + grey, set back 1/4 + blue @ 1/8",
+            (MatRule("cream"), MatRule("grey", setback=Length.inches(1, 4)), MatRule("blue", Length.inches(1, 8))),
+        ),
+        (
+            "mats",
+            "cream, stepped 1/4 and 1/8",
+            (MatRule("cream", shape=ShapeRule(ShapeKind.STEPPED, steps=(Length.inches(1, 4), Length.inches(1, 8)))),),
+        ),
+        ("mats", "cream, ovally ribbed", (MatRule("cream, ovally ribbed"),)),
+        (
+            "mats",
+            [{"board": "cream", "shape": "oval"}, {"board": "grey", "setback": "1/4"}],
+            (MatRule("cream", shape=OVAL), MatRule("grey", setback=Length.inches(1, 4))),
+        ),
+        ("openings", "none", ()),
+        ("openings", [{}, {"name": "b", "shape": "oval"}], (Layer("opening 1", {}), Layer("b", {"shape": OVAL}))),
         ("moulding", "none", ""),
         ("stack_cut", False, False),
     ],
@@ -103,6 +133,15 @@ def test_rules_are_read_as_people_write_them(key: str, raw: object, value: objec
         ("mats", [{"reveal": "1/4"}], "board"),
         ("mats", [{"board": "a", "colour": "b"}], "board"),
         ("mats", 7.5, "one value"),
+        ("mats", "a, stepped 1/4 + 1/4 + b @ 1", "join steps in a mat with and"),
+        ("mats", "a, oval, circle", "one shape"),
+        ("mats", "a, set back 1/4, oval", "follows the shape"),
+        ("mats", "a, set back", "a length such as"),
+        ("mats", "a, clipped", "clipped 1 in"),
+        ("openings", "two", "tables, one for each opening"),
+        ("openings", [{"border": 3}], "what may differ from opening to opening: window"),
+        ("openings", [{"shape": "heart"}], "one of rectangle, oval"),
+        ("openings", [{}] * 61, "at most 60"),
     ],
 )
 def test_rules_that_cannot_be_read_are_refused(key: str, raw: object, says: str) -> None:
@@ -111,31 +150,33 @@ def test_rules_that_cannot_be_read_are_refused(key: str, raw: object, says: str)
     assert says in str(refused.value)
 
 
-lengths = st.integers(0, 3_000_000_000).map(Length)
-sides = st.integers(1, 3_000_000_000).map(Length)
-ratios = st.fractions(Fraction(1, 10), 10, max_denominator=999)
-bottoms = (
-    st.sampled_from([Bottom(), Bottom(BottomRule.OPTICAL), Bottom(BottomRule.OPTICAL_CLAMPED)])
-    | st.builds(lambda amount: Bottom(BottomRule.AMOUNT, amount=amount), lengths)
-    | st.builds(lambda amount: Bottom(BottomRule.WIDTH, amount=amount), lengths)
-    | st.builds(lambda ratio: Bottom(BottomRule.RATIO, ratio=ratio), ratios)
-)
-boards = st.text(alphabet="abc 4-ply", min_size=1, max_size=12).map(str.strip).filter(bool)
-mats = st.lists(
-    st.builds(MatRule, boards, lengths, st.sampled_from(RevealMeans), st.sampled_from(Bevel)), min_size=1, max_size=4
-).map(tuple)
-
-
 @pytest.mark.parametrize(
     ("key", "values"),
     [
-        ("bottom", bottoms),
-        ("borders", st.none() | st.builds(Edges, lengths, lengths, lengths, lengths)),
-        ("outer", st.none() | st.builds(Size, sides, sides)),
-        ("mats", mats),
+        ("bottom", drawn.bottoms),
+        ("borders", st.none() | st.builds(Edges, *[drawn.lengths] * 4)),
+        ("outer", st.none() | st.builds(Size, drawn.sides, drawn.sides)),
+        ("mats", drawn.mats()),
+        ("shape", drawn.shapes()),
+        ("grooves", drawn.grooves),
+        ("lines", drawn.lines),
+        ("title", drawn.titles),
+        ("inlay", drawn.inlays),
+        ("sink", drawn.sinks),
+        ("layout", drawn.layouts),
+        ("openings", drawn.openings),
     ],
 )
+@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None, max_examples=60)
 @given(st.data())
 def test_a_printed_rule_reads_back(key: str, values: st.SearchStrategy[object], data: st.DataObject) -> None:
     value = data.draw(values)
     assert TREATMENT[key].parse(TREATMENT[key].print(value), Reading(Unit.MM)) == value
+
+
+@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None, max_examples=25)
+@given(drawn.treatments())
+def test_every_treatment_prints_and_reads_back(treatment: Treatment) -> None:
+    for key in FIELDS:
+        value = getattr(treatment, key)
+        assert TREATMENT[key].parse(TREATMENT[key].print(value), INCHES) == value, key

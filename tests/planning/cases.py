@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hypothesis import strategies as st
 
 from fourply.planning.problem import Box, Cutter, Kind, Piece, Problem, Rect, Stock
@@ -77,3 +79,17 @@ def broken(draw: st.DrawFn) -> Problem:
         oriented=draw(st.booleans()),
         cutter=Cutter(least_strip=strip, least_held=draw(st.integers(0, strip))),
     )
+
+
+@st.composite
+def ruled(draw: st.DrawFn) -> Problem:
+    """Return a small problem for a cutter with a longest cut and a least piece that can be held, strips or not."""
+    problem = draw(broken())
+    side = max(max(p.w, p.h) for p in problem.pieces)
+    sheet = problem.stock[0]
+    cutter = Cutter(
+        least_strip=draw(st.sampled_from((0, problem.cutter.least_strip))),
+        least_held=draw(st.integers(0, 9)),
+        longest_cut=draw(st.integers(side, max(side, sheet.w, sheet.h))),
+    )
+    return replace(problem, cutter=cutter)

@@ -1,6 +1,7 @@
 """Exhaustive search for tiny problems: every way to share the pieces out, every cut, no planner code.
 
-Only for problems without kerf, trim, lots, damage or locked boards; of the cutter's rules it knows the least strip.
+Only for problems without kerf, trim, lots, damage or locked boards; of the cutter's rules it knows the least strip,
+the least that can be held, and the longest cut.
 """
 
 from __future__ import annotations
@@ -18,7 +19,9 @@ def cheapest(problem: Problem) -> int:  # noqa: C901 — one closed search, easi
     """Return the least cost of all plans."""
     each = [p for p in problem.pieces for _ in range(p.copies)]
     turns = [problem.may_turn(p) for p in each]
-    strip = problem.cutter.least_strip
+    cutter = problem.cutter
+    strip = 0 if cutter.free else max(1, cutter.least_strip)
+    longest = cutter.longest_cut or 1 << 60
 
     @cache
     def fits(group: frozenset[int], w: int, h: int) -> bool:
@@ -44,11 +47,13 @@ def cheapest(problem: Problem) -> int:  # noqa: C901 — one closed search, easi
             size = each[one].w, each[one].h
             if size == (w, h) or (turns[one] and size == (h, w)):
                 return True
+        if min(w, h) < cutter.least_held:
+            return False
         parts = list(_subsets(group))
-        return any(
-            fits(part, at, h) and fits(group - part, w - at, h) for at in range(strip, w - strip + 1) for part in parts
-        ) or any(
-            fits(part, w, at) and fits(group - part, w, h - at) for at in range(strip, h - strip + 1) for part in parts
+        across = range(strip, w - strip + 1) if h <= longest else ()
+        along = range(strip, h - strip + 1) if w <= longest else ()
+        return any(fits(part, at, h) and fits(group - part, w - at, h) for at in across for part in parts) or any(
+            fits(part, w, at) and fits(group - part, w, h - at) for at in along for part in parts
         )
 
     @cache

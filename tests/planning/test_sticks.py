@@ -212,3 +212,25 @@ SPOILT = {
 def test_a_spoilt_plan_is_rejected(plan: StickPlan) -> None:
     with pytest.raises(BadPlan):
         check_sticks(PROBLEM, plan)
+
+
+@pytest.mark.parametrize(
+    ("stick", "wanted", "sticks"),
+    [
+        # CUT-01, from memory: Chvátal, Linear Programming, 1983; recomputed by integer programme.
+        (100, {45: 97, 36: 610, 31: 395, 14: 211}, 453),
+        # CUT-02, from memory: the thirteen widths of the usual encyclopedia example; recomputed by integer programme.
+        (
+            5600,
+            {
+                1380: 22, 1520: 25, 1560: 12, 1710: 14, 1820: 18, 1880: 18, 1930: 20,
+                2000: 10, 2050: 12, 2100: 14, 2140: 16, 2150: 18, 2200: 20,
+            },
+            73,
+        ),
+    ],
+)  # fmt: skip
+def test_known_answers_are_found_and_proved(stick: int, wanted: dict[int, int], sticks: int) -> None:
+    rails = tuple(Rail(key=str(length), length=length, copies=n) for length, n in wanted.items())
+    plan = plan_sticks(StickProblem(rails=rails, sticks=(Stick(key="s", length=stick, cost=1),)), Budget(steps=400))
+    assert (plan.cost, plan.lower_bound) == (sticks, sticks)

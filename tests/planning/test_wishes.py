@@ -6,11 +6,21 @@ from dataclasses import replace
 from itertools import permutations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tests.planning.cases import problems
 
 from fourply.planning.boards import plan_boards
 from fourply.planning.budget import Budget
-from fourply.planning.plan import Board, Node, Source, Way
+from fourply.planning.everyset import every_column
+from fourply.planning.grid import grid_of
+from fourply.planning.layouts import laid_best, others
+from fourply.planning.patterns import column
+from fourply.planning.plan import Board, Node, Plan, Source, Way
 from fourply.planning.problem import Box, Kind, Piece, Problem, Rect, Stock, Wish
+from fourply.planning.realise import boards_of
+from fourply.planning.referee import check
+from fourply.planning.slots import cost_of
 from fourply.planning.wishes import cuts, rank
 
 
@@ -67,3 +77,51 @@ def test_the_remnant_of_a_lone_piece_is_kept_whole() -> None:
     )
     areas = [box.w * box.h for _, box in plan_boards(problem, Budget(steps=9)).remnants()]
     assert max(areas) == 80 * 70
+
+
+@pytest.mark.parametrize(
+    ("piece", "sheet", "left"),
+    [
+        # CV010, common practice: 16x20 by a first cut of 16 off the 40 leaves 24x32 and 12x16.
+        ((16, 20), (32, 40), {(24, 32), (12, 16)}),
+        # CUT-04, common practice: 8x34 leaves 24x40, and a scrap of 6x8.
+        ((8, 34), (32, 40), {(24, 40), (6, 8)}),
+    ],
+)
+def test_what_is_left_of_a_sheet_is_left_as_large_as_it_can_be(
+    piece: tuple[int, int], sheet: tuple[int, int], left: set[tuple[int, int]]
+) -> None:
+    pieces = (Piece(key="a", w=piece[0], h=piece[1]),)
+    stock = (Stock(key="s", w=sheet[0], h=sheet[1], cost=7),)
+    for keep in (Rect(5, 5), Rect(10, 20)):
+        plan = plan_boards(Problem(pieces=pieces, stock=stock, keep=keep), Budget(steps=9))
+        found = {(min(box.w, box.h), max(box.w, box.h)) for _, box in plan.remnants()}
+        assert found == {(a, b) for a, b in left if a >= keep.w and b >= keep.h}
+
+
+@settings(max_examples=25, deadline=None)
+@given(problems(7, plain=True), st.permutations(list(Wish)))
+def test_laying_patterns_another_way_costs_nothing_and_stands_no_worse(problem: Problem, wishes: list[Wish]) -> None:
+    grid = grid_of(replace(problem, wishes=tuple(wishes)))
+    columns = every_column(grid, 30_000) or []
+    want = {at: item.want for at, item in enumerate(grid.items)}
+    choice = []
+    for one in sorted(columns, key=lambda c: (-len(c.tree), c.cost)):
+        if grid.limits[one.row] is None and all(want[i] >= n for i, n in one.counts):
+            choice.append((one, 1))
+            want = {i: n - dict(one.counts).get(i, 0) for i, n in want.items()}
+    if any(want.values()):
+        return
+    plain, best = boards_of(grid, choice), laid_best(grid, choice)
+    cost = cost_of(problem, plain)
+    check(problem, Plan(best, cost, 0, "columns"))
+    assert rank(best, wishes) <= rank(plain, wishes)
+
+
+def test_a_pattern_has_another_way_to_lie() -> None:
+    pieces = (Piece(key="a", w=40, h=30), Piece(key="b", w=40, h=30), Piece(key="c", w=20, h=60))
+    grid = grid_of(Problem(pieces=pieces, stock=(Stock(key="s", w=80, h=100, cost=7),)))
+    one = column(grid, 0, (-1, -1, 0, 0, 2))
+    ways = list(others(grid, one))
+    assert ways
+    assert all(way.counts == one.counts and way.kind == one.kind for way in ways)

@@ -23,7 +23,7 @@ from fourply.measure.dimensions import Order, parse_pair
 from fourply.measure.length import Length
 from fourply.measure.names import size_named
 from fourply.measure.notation import Unit, parse_length
-from fourply.measure.rounding import GRIDS, NANOMETRE
+from fourply.measure.rounding import GRIDS, NANOMETRE, from_mm
 from fourply.measure.size import Edges, Rect, Size
 from fourply.planning.boards import plan_boards
 from fourply.planning.budget import Budget
@@ -43,6 +43,8 @@ from fourply.trade.formulas import (
 )
 from fourply.trade.materials import Board, Glazing, Materials, Pane
 from fourply.trade.package import Frame, Package
+from fourply.trade.shapes.rule import ShapeKind, ShapeRule
+from fourply.trade.shapes.stepped import Stepped
 from fourply.trade.treatment import INCH, Bevel, Bottom, BottomRule, MatRule, RevealMeans, Treatment, WindowFrom
 from fourply.trade.work import Artwork
 
@@ -294,6 +296,75 @@ def of_kerfs(row: Row) -> Results:
 
 def of_mitres(row: Row) -> Results:
     return {rail.side: rail.mitre_deg for rail in framed(row.inputs).rails if rail.side in row.expected}
+
+
+def _shape(row: Row, kind: ShapeKind, **numbers: Any) -> Any:
+    return ShapeRule(kind, **numbers).fit(pair(row.inputs["size"]))
+
+
+def of_oval(row: Row) -> Results:
+    oval = _shape(row, ShapeKind.OVAL).grown(nm(row.inputs.get("grown", "0 in")))
+    trammel, (one, two) = oval.trammel, oval.pins.split(2)
+    assert one == two
+    results = {"pins": oval.pins, "pin from centre": one, "loop": oval.loop}
+    results |= {"long": trammel.long, "short": trammel.short, "between": trammel.between}
+    apart = abs(oval.size.width - oval.size.height)
+    return results | {"width": oval.size.width, "height": oval.size.height, "axes apart": apart}
+
+
+def of_narrowest(row: Row) -> Results:
+    return {"reveal": _shape(row, ShapeKind.OVAL).narrowest(nm(row.inputs["grown"]))}
+
+
+def _parallel_point(row: Row) -> tuple[float, float]:
+    """Return the point whose nearest point of the oval has the parameter, found on the outline of the parallel."""
+    outline = _shape(row, ShapeKind.OVAL).parallel(nm(row.inputs["by"]))
+    (sweep,) = outline.pieces
+    x, y = sweep.point((row.inputs["parameter"] - sweep.start) / sweep.sweep)
+    return x, y
+
+
+def of_parallel_point(row: Row) -> Results:
+    x, y = _parallel_point(row)
+    return {"x": from_mm(x), "y": from_mm(y)}
+
+
+def of_parallel_in_ellipse(row: Row) -> Results:
+    grown = pair(row.inputs["size"]).grown(nm(row.inputs["by"]))
+    x, y = _parallel_point(row)
+    return {"ratio": (2 * x / grown.width.as_mm) ** 2 + (2 * y / grown.height.as_mm) ** 2}
+
+
+def of_arch(row: Row) -> Results:
+    arch = _shape(row, ShapeKind.ARCH, rise=nm(row.inputs["rise"]))
+    return {"radius": arch.radius, "arc": arch.arc}
+
+
+def of_octagon(row: Row) -> Results:
+    octagon = _shape(row, ShapeKind.OCTAGON)
+    return {"corner cut": octagon.leg, "side": octagon.diagonal}
+
+
+def _steps(row: Row) -> tuple[Length, ...]:
+    return tuple(map(nm, row.inputs["steps"]))
+
+
+def of_stepped(row: Row) -> Results:
+    """Fit the box so that its innermost rectangle has the border, as a window that shows as much would."""
+    outer, steps = pair(row.inputs["outer"]), _steps(row)
+    box = outer.grown(Length(sum(step.nm for step in steps)) - nm(row.inputs["border"]))
+    shape = ShapeRule(ShapeKind.STEPPED, steps=steps).fit(box)
+    assert isinstance(shape, Stepped)
+    widths = [rectangle.width for rectangle in shape.rectangles]
+    return {f"setting {at}": (outer.width - width) // 2 for at, width in enumerate(widths, start=1)}
+
+
+def of_stepped_cuts(row: Row) -> Results:
+    return {"cuts": float(_shape(row, ShapeKind.STEPPED, steps=_steps(row)).cuts)}
+
+
+def of_clipped(row: Row) -> Results:
+    return {"leg": _shape(row, ShapeKind.CLIPPED, leg=nm(row.inputs["leg"])).grown(-nm(row.inputs["under"])).leg}
 
 
 KINDS: Mapping[str, Callable[[Row], Results]] = {

@@ -112,7 +112,9 @@ def _bought(cutting: Cutting) -> Iterator[Line]:
     for (service, moulding, size, price), frames in alike.items():
         works = ", ".join(each.wanted.work for each in frames)
         copies = sum(each.copies for each in frames)
-        yield Line(Do.BUY, service.value, moulding, size, None, copies, price, f"for {works}")
+        yield Line(
+            Do.BUY, service.value, moulding, size, None, copies, price, f"by the size of the package, for {works}"
+        )
 
 
 def chops(packages: Iterable[Package]) -> Iterator[Chop]:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from pathlib import Path
+from threading import Thread
 
 from fourply.app.bench_figures import all_figures
 from fourply.app.buying import Line, what_to_buy
 from fourply.app.comparing import SHOW, Comparison, compare
 from fourply.app.cutting import Cutting, Means, plan_cutting
-from fourply.app.papers import Papers, front_drawings, getting_ready, print_sheets
-from fourply.app.ports import Progress
+from fourply.app.papers import Papers
+from fourply.app.ports import Progress, Standing
 from fourply.app.service_lists import chops_csv, comparison_data, service_csv
 from fourply.app.shows import Opened
 from fourply.app.writing import write_file
@@ -38,8 +40,10 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
     """
     out.mkdir(parents=True, exist_ok=True)
     materials, packages, progress = opened.show.materials, opened.packages, means.progress
-    with getting_ready():
-        cutting = plan_cutting(packages, materials, means)
+    with _loading_what_prints(progress) as told:
+        cutting = plan_cutting(packages, materials, replace(means, progress=told))
+    from fourply.app.printing import front_drawings, print_sheets  # noqa: PLC0415 (just loaded)
+
     lines = what_to_buy(packages, cutting, materials)
     compared = compare(cutting)
     tickets, boards = print_sheets(opened, cutting, papers, means)
@@ -57,6 +61,27 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
     for name, svg in front_drawings(packages, papers, progress):
         files.append(write_file(drawings / name, svg))
     return Made(tuple(files), cutting, lines, compared)
+
+
+@contextmanager
+def _loading_what_prints(progress: Progress) -> Iterator[Progress]:
+    """Give what passes on progress and, as soon as plans are being made, loads beside that what prints."""
+
+    def load() -> None:
+        from fourply.app import printing  # noqa: PLC0415
+
+        printing.get_ready()
+
+    thread = Thread(target=load, daemon=True)
+
+    def told(stage: str, done: int, total: int, standing: Standing | None = None) -> None:
+        if thread.ident is None and (done or standing):
+            thread.start()
+        progress(stage, done, total, standing)
+
+    yield told
+    if thread.ident is not None:
+        thread.join()
 
 
 def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str]:

@@ -11,7 +11,7 @@ from fourply.errors import BadInput, FourplyError, Unknown
 from fourply.files.convertors import Reading
 from fourply.files.entries import unknown_names
 from fourply.files.faults import Fault
-from fourply.files.rules import TREATMENT
+from fourply.files.rules import AT_WORK, TREATMENT
 from fourply.files.show import Show, load_show
 from fourply.files.works import Asked
 from fourply.trade.package import Package
@@ -47,8 +47,9 @@ def open_show(path: Path, asked: Asked, settings: Mapping[str, str] = MappingPro
 def resolved(show: Show, settings: Mapping[str, str]) -> Opened:
     """Return a show that has been read with every work resolved; raises as `open_show` does."""
     layer = _layer(settings, Reading(show.unit, show.order, show.currency))
-    for _, unknown in unknown_names(_under(show.shop, layer), show.materials):
-        raise unknown
+    for key, unknown in unknown_names(_under(show.shop, layer), show.materials):
+        if key in layer.values:
+            raise unknown
     works = [(entry.work, _under(entry.treatment, layer)) for entry in show.entries]
     packages, failed = resolve_show(works, show.materials)
     return Opened(show, packages, (*show.faults, *(_fault(each) for each in failed)))
@@ -56,13 +57,14 @@ def resolved(show: Show, settings: Mapping[str, str]) -> Opened:
 
 def _layer(settings: Mapping[str, str], reading: Reading) -> Layer:
     values = {}
-    for key, text in settings.items():
+    for named, text in settings.items():
+        key = AT_WORK.get(named, named)
         if key not in TREATMENT:
             raise Unknown("rule of a treatment", key, FIELDS)
         try:
             values[key] = TREATMENT[key].parse(text, reading)
         except BadInput as bad:
-            raise BadInput(f"{key} = {bad.found}", bad.expected) from bad
+            raise BadInput(f"{named} = {bad.found}", bad.expected) from bad
     return Layer("command line", values)
 
 

@@ -17,12 +17,20 @@ def whereabouts(cutting: Cutting) -> Mapping[str, str]:
     for long in cutting.longs:
         for key, place in _long(long):
             found.setdefault(key, place)
-    for framing in cutting.framings:
-        for bought in framing.bought:
-            for key in bought.wanted.rails:
-                found.setdefault(key, f"bought as {bought.service.value}")
+    for key, way in bought_rails(cutting).items():
+        found[key] = f"{found[key]}, {way}" if key in found else way
     for unplanned in cutting.unplanned:
         found.setdefault(unplanned.part.key, "no plan holds it")
+    return found
+
+
+def bought_rails(cutting: Cutting) -> Mapping[str, str]:
+    """Return, by key of rail, how it is bought cut to size, and of how many frames of its work where not of all."""
+    found = {}
+    for framing in cutting.framings:
+        for each in framing.bought:
+            some = "" if each.copies == each.wanted.copies else f"{each.copies} of {each.wanted.copies} "
+            found.update(dict.fromkeys(each.wanted.rails, f"{some}bought as {each.service.value}"))
     return found
 
 

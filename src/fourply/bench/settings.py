@@ -1,201 +1,189 @@
-"""What to set for each cut of a package's mats.
+"""What to set and set out for each cut of a package's boards, in the order of work.
 
 Everything is seen from the back, where the cuts are made: going round clockwise the top comes first, then the side
-that is on the left in front and so on the right here. For each cut three figures along it are kept apart: where the
-pencil lines cross, what the stop reads (by the cutter's datum), and where the blade enters or leaves, which lies past
-the crossing by the run of the bevel and the cutter's constant.
+that is on the left in front and so on the right here. For each straight cut three figures along it are kept apart:
+where the pencil lines cross, what the stop reads (by the cutter's datum), and where the blade enters or leaves, which
+lies past the crossing by what the bevel asks for at that corner and by the cutter's constant.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fourply.bench.cutter import Cutter, Side, StopDatum
-from fourply.measure.length import ZERO, Length
-from fourply.measure.size import Edges, Size
-from fourply.trade.package import Mat, Package
-from fourply.trade.parts import mat_name
+from fourply.bench import cut_rules as rules
+from fourply.bench.cuts import BoardLength, Cut, End, Operation, Ruled, Shave, Slant, Task
+from fourply.bench.cutter import Cutter
+from fourply.bench.jobs import Job, Ruling, jobs
+from fourply.bench.off_guide import curves_first, others
+from fourply.bench.setting_out import rings
+from fourply.bench.straight import ROUND, side_cut
+from fourply.measure.length import ZERO, Length, total
+from fourply.measure.rounding import from_mm
+from fourply.trade.package import Groove, Package
+from fourply.trade.shapes.outline import Segment
+from fourply.trade.shapes.rectangle import Rectangle
 from fourply.working.ledger import Ledger
-from fourply.working.working import Figures, Rule
+from fourply.working.working import Figures
 
-GUIDE = Rule("guide.set", "border", "The guide is set to the border at the back line.")
-GUIDE_ON_TOP = Rule(
-    "guide.on_top",
-    "border",
-    "The under-mat is taped to the top mat and registers on the top mat's edge, so the guide is its whole border.",
-)
-GUIDE_OWN_EDGE = Rule(
-    "guide.own_edge",
-    "border - inset",
-    "The under-mat is cut by itself and registers on its own edge, which lies inside the package by the inset.",
-)
-GUIDE_ON_BLANK = Rule(
-    "guide.on_blank",
-    "border + (blank - outer) / 2",
-    "The blank of a frame with more or fewer than four sides is a larger square round the package.",
-)
-GUIDE_ON_BLANK_INSET = Rule(
-    "guide.on_blank_inset", "border + (blank - outer) / 2 - inset", "The same, on an under-mat cut by itself."
-)
-STOP_FROM_BAR = Rule(
-    "stop.from_bar",
-    "edge - crossing",
-    "Read from the bar, the far stop is the length of the edge that is cut less the border beyond it.",
-)
-BLADE = Rule(
-    "blade.past",
-    "crossing - run - constant",
-    "The corner on the face lies one run past the crossing of the pencil lines, and the cutter's constant beyond.",
-)
-OPPOSITE = Rule(
-    "blade.past_reverse",
-    "crossing + run - constant",
-    "A reverse bevel's corner on the face lies one run short of the crossing of the pencil lines.",
-)
-
-ROUND = ("top", "left", "bottom", "right")
-"""The order of the cuts: clockwise seen from the back."""
-_FAR = {"top": "left", "left": "bottom", "bottom": "right", "right": "top"}
-_NEAR = {"top": "right", "left": "top", "bottom": "left", "right": "bottom"}
-
-
-@dataclass(frozen=True, slots=True)
-class End:
-    """One end of a cut: the side it runs to, the pencil crossing from that edge, the stop's reading, the blade."""
-
-    towards: str
-    crossing: Length
-    stop: Length
-    blade: Length
-
-
-@dataclass(frozen=True, slots=True)
-class Cut:
-    """One cut along one side: what the guide is set to, and its far and near end; `reset` is what has changed."""
-
-    side: str
-    figure: str
-    guide: Length
-    far: End
-    near: End
-    reset: frozenset[str]
-
-
-@dataclass(frozen=True, slots=True)
-class Operation:
-    """One opening or groove cut in one mat: four cuts, and what to do with what falls out."""
-
-    name: str
-    mat: int
-    then: str
-    cuts: tuple[Cut, ...]
+__all__ = ["ROUND", "Cut", "End", "Operation", "Settings", "settings"]
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """All operations of one package in the order of work, with the figures they add to the package's own."""
+    """All operations of one package in the order of work, with the figures they add to the package's own.
+
+    `lengths` say how much is cut in the boards of each kind.
+    """
 
     cutter: Cutter
     operations: tuple[Operation, ...]
+    lengths: tuple[BoardLength, ...]
     figures: Figures
 
-
-@dataclass(frozen=True, slots=True)
-class _Job:
-    """What one operation is cut from: borders and their paths, the board's size, how it registers.
-
-    `inset` is how far the board's own edge lies inside the package, `beyond` how far outside.
-    """
-
-    name: str
-    then: str
-    mat: Mat
-    path: str
-    borders: Edges
-    board: Size
-    inset: Length
-    beyond: Length
+    @property
+    def tasks(self) -> tuple[Task, ...]:
+        """Every cut of every board, in the order of work."""
+        return tuple(task for operation in self.operations for task in operation.tasks)
 
 
 def settings(package: Package, cutter: Cutter) -> Settings:
-    """Return what to set for every cut of the package's mats on this cutter, in the order of work.
+    """Return what to set for every cut of the package's boards on this cutter, in the order of work.
 
-    Grooves come before windows and windows before under-mats, which are cut through the stack where mats are stacked.
+    Grooves and inlays come before windows and windows before under-mats, which are cut through the stack where mats
+    are stacked; then the inlay's own blank and the boards round the art.
     """
     ledger = Ledger(package.figures)
     origin = f"{cutter.name}" + ("" if cutter.tested else ", no test cut on file")
     ledger.given("cutter.start", cutter.start, origin)
     ledger.given("cutter.stop", cutter.stop, origin)
     operations: list[Operation] = []
+    paths: dict[str, list[tuple[str, Operation]]] = {}
     before: Cut | None = None
-    for job in _jobs(package):
-        cuts = []
+    for job in jobs(package, ledger):
+        if isinstance(job, Ruling):
+            operations.append(_ruled(job))
+            continue
+        operation, before = _operation(job, cutter, before)
+        operations.append(operation)
+        paths.setdefault(job.board, []).append((f"{job.scope}{job.key}", operation))
+    lengths = tuple(_board_length(ledger, board, made) for board, made in paths.items())
+    return Settings(cutter, tuple(operations), lengths, ledger.figures)
+
+
+def _operation(job: Job, cutter: Cutter, before: Cut | None) -> tuple[Operation, Cut | None]:
+    """Return one operation, and the last straight cut made."""
+    cuts: list[Task] = []
+    for ring in rings(job):
         for side in ROUND:
-            before = _cut(ledger, job, side, cutter, before)
-            cuts.append(before)
-        operations.append(Operation(job.name, job.mat.number, job.then, tuple(cuts)))
-    return Settings(cutter, tuple(operations), ledger.figures)
+            if (side, _any_end(side)) in ring.ends:
+                before = side_cut(job, ring, side, cutter, before)
+                cuts.append(before)
+    off = others(job)
+    tasks = [*off, *cuts] if curves_first(job.shape) else [*cuts, *off]
+    straight, curved = _lengths(job, tasks)
+    if job.groove is not None:
+        shave = _shave(job, job.groove)
+        tasks.append(shave)
+        straight = _plus(job, "straight", straight, shave.straight)
+        curved = _plus(job, "curved", curved, shave.curved)
+    return (
+        Operation(
+            job.name,
+            job.board,
+            job.mat,
+            job.then,
+            job.size,
+            tuple(tasks),
+            job.hole,
+            job.copies,
+            straight,
+            curved,
+        ),
+        before,
+    )
 
 
-def _jobs(package: Package) -> list[_Job]:
-    stacked = package.treatment.stack_cut and len(package.mats) > 1
-    beyond = (package.mats[0].blank.width - package.outer.width) // 2
-    jobs = []
-    for mat in package.mats:
-        for groove in mat.all_grooves:
-            path = f"{groove.path}.border"
-            jobs.append(_Job("V-groove", "shave, put back, tape", mat, path, groove.borders, mat.blank, ZERO, beyond))
-        on_top = stacked and mat.number > 1
-        last = mat.number == len(package.mats)
-        then = "keep the fallout" if not stacked else "through the stack" if last else "fallout goes back"
-        inset = ZERO if on_top else mat.inset
-        board = package.mats[0].blank if on_top else mat.blank
-        name = f"{mat_name(mat)} window" if mat.number == 1 else mat_name(mat)
-        jobs.append(_Job(name, then, mat, f"{mat.path}.border", mat.borders, board, inset, beyond))
-    return jobs
+def _any_end(side: str) -> str:
+    return "left" if side in ("top", "bottom") else "bottom"
 
 
-def _cut(ledger: Ledger, job: _Job, side: str, cutter: Cutter, before: Cut | None) -> Cut:
-    path = f"cut.{job.path.removesuffix('.border')}.{side}"
-    guide = _border(ledger, f"{path}.guide", job, side)
-    sides = (_FAR[side], _NEAR[side])
-    towards = sides if cutter.guide is Side.LEFT else sides[::-1]
-    far = _end(ledger, f"{path}.far", job, (side, towards[0]), cutter)
-    near = _end(ledger, f"{path}.near", job, (side, towards[1]), cutter)
-    now = {"guide": guide, "far": far.stop, "near": near.stop}
-    then = {} if before is None else {"guide": before.guide, "far": before.far.stop, "near": before.near.stop}
-    return Cut(side, path, guide, far, near, frozenset(k for k, v in now.items() if then.get(k) != v))
+def _lengths(job: Job, tasks: list[Task]) -> tuple[Length, Length]:
+    """Enter and return how much of a job is cut straight and along curves, on the face."""
+    ledger, key = job.ledger, job.key
+    parts = [(task.length, f"{task.figure}.length") for task in tasks if isinstance(task, Cut)]
+    parts += [(task.length, f"{job.scope}{key}.slant") for task in tasks if isinstance(task, Slant)]
+    straight = total([length for length, _ in parts])
+    path = f"{key}.straight"
+    if parts:
+        names = {f"cut_{at}": figure for at, (_, figure) in enumerate(parts, start=1)}
+        ledger.figure(path, straight, rules.sum_of(len(parts)), **names)
+    else:
+        ledger.given(path, ZERO, "no straight cut")
+    if job.shape.straight and parts:
+        return straight, ledger.given(f"{key}.curved", ZERO, "no curve")
+    around = from_mm(job.shape.parallel(job.out).perimeter)
+    ledger.given(f"{key}.perimeter", around, f"length of the face edge, shape {job.shape.words}")
+    names = {"perimeter": f"{key}.perimeter", "straight": path}
+    return straight, ledger.figure(f"{key}.curved", around - straight, rules.CURVED, **names)
 
 
-def _border(ledger: Ledger, path: str, job: _Job, side: str) -> Length:
-    """Enter and return one border as the guide or a stop sees it."""
-    border = dict(job.borders.named())[side]
-    operands = {"border": f"{job.path}.{side}"}
-    if job.beyond:
-        value = border + job.beyond - job.inset
-        inset = {"inset": "treatment.inset"} if job.inset else {}
-        rule = GUIDE_ON_BLANK_INSET if job.inset else GUIDE_ON_BLANK
-        return ledger.figure(path, value, rule, **operands, blank="outer.blank", outer="outer.width", **inset)
-    if job.inset:
-        return ledger.figure(path, border - job.inset, GUIDE_OWN_EDGE, **operands, inset="treatment.inset")
-    return ledger.figure(path, border, GUIDE_ON_TOP if job.mat.number > 1 else GUIDE, **operands)
+def _plus(job: Job, what: str, length: Length, shaved: Length) -> Length:
+    names = {"cut_1": f"{job.key}.{what}", "cut_2": f"{job.key}.shave.{what}"}
+    return job.ledger.figure(f"{job.key}.with_shave.{what}", length + shaved, rules.sum_of(2), **names)
 
 
-def _end(ledger: Ledger, path: str, job: _Job, sides: tuple[str, str], cutter: Cutter) -> End:
-    """Enter and return the three figures of one end of a cut along the first side, towards the second."""
-    side, towards = sides
-    crossing = _border(ledger, f"{path}.crossing", job, towards)
-    far = path.endswith("far")
-    stop = crossing
-    if cutter.stops is StopDatum.BAR and far:
-        along = "width" if side in ("top", "bottom") else "height"
-        edge = job.board.width if along == "width" else job.board.height
-        blank = "mat.1" if job.inset == ZERO else job.mat.path
-        operands = {"edge": f"{blank}.blank.{along}", "crossing": f"{path}.crossing"}
-        stop = ledger.figure(f"{path}.stop", edge - crossing, STOP_FROM_BAR, **operands)
-    constant, name = (cutter.start, "cutter.start") if far else (cutter.stop, "cutter.stop")
-    normal = job.mat.opening.face.width >= job.mat.opening.back.width
-    past = job.mat.run if normal else -job.mat.run
-    operands = {"crossing": f"{path}.crossing", "run": f"{job.mat.path}.run", "constant": name}
-    blade = ledger.figure(f"{path}.blade", crossing - past - constant, BLADE if normal else OPPOSITE, **operands)
-    return End(towards, crossing, stop, blade)
+def _shave(job: Job, groove: Groove) -> Shave:
+    ledger, path = job.ledger, f"{job.key}.shave"
+    sliver = ledger.figure(f"{path}.sliver", groove.width, rules.SLIVER, width=f"{groove.path}.width")
+    if isinstance(groove.shape, Rectangle):
+        names = {side: f"{groove.path}.back.{side}" for side in ("width", "height")}
+        value = 2 * (groove.back.width + groove.back.height)
+        straight, curved = ledger.figure(f"{path}.straight", value, rules.SHAVE_RECTANGLE, **names), ZERO
+        ledger.given(f"{path}.curved", curved, "no curve")
+    else:
+        pieces = groove.shape.outline().pieces
+        sums = [sum(piece.length for piece in pieces if isinstance(piece, Segment) is flat) for flat in (True, False)]
+        origin = f"back of the drop-out, shape {groove.shape.words}"
+        straight = ledger.given(f"{path}.straight", from_mm(sums[0]), origin)
+        curved = ledger.given(f"{path}.curved", from_mm(sums[1]), origin)
+    depth = f"{groove.path}.depth"
+    return Shave(
+        f"{job.scope}{path}",
+        groove.back,
+        groove.face_cut,
+        groove.face_shaved,
+        sliver,
+        ledger.length(depth) if depth in ledger else None,
+        straight,
+        curved,
+    )
+
+
+def _ruled(ruling: Ruling) -> Operation:
+    mat = ruling.mat
+    tasks = [
+        Ruled(f"{hole.scope}{line.path}", line.rule.distance, line.rule.width, line.rule.wash, line.borders)
+        for hole in mat.holes
+        for line in hole.lines
+    ]
+    return Operation("lines", mat.path, mat.number, "face up, dry", mat.blank, tuple(tasks))
+
+
+def _board_length(ledger: Ledger, board: str, made: list[tuple[str, Operation]]) -> BoardLength:
+    """Enter and return how much is cut in the boards of one kind."""
+    sums = []
+    for what in ("straight", "curved"):
+        names, lengths = {}, []
+        for at, (key, operation) in enumerate(made, start=1):
+            shaved = f"{key}.with_shave.{what}"
+            names[f"cut_{at}"] = shaved if shaved in ledger else f"{key}.{what}"
+            lengths.append(operation.straight if what == "straight" else operation.curved)
+        path, value, copies = f"cut.length.{board}.{what}", total(lengths), made[0][1].copies
+        if copies > 1:
+            ledger.figure(f"{path}.each", value, rules.sum_of(len(made)), **names)
+            value = value * copies
+            ledger.figure(path, value, rules.LAYERS, each=f"{path}.each", layers=f"{board}.layers")
+        else:
+            ledger.figure(path, value, rules.sum_of(len(made)), **names)
+        sums.append(value)
+    return BoardLength(board, sums[0], sums[1])

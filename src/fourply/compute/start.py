@@ -26,9 +26,10 @@ def prepare(modules: Sequence[str] = ()) -> None:
     """Begin to load these modules for all workers to come, and return at once; what has begun before is kept."""
     if not FORKS:
         return
-    from multiprocessing import forkserver  # noqa: PLC0415 (not there on every system)
+    from multiprocessing import forkserver, util  # noqa: PLC0415 (not there on every system)
 
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # NumPy's own threads, of which planning has no use
+    os.environ["FOURPLY_SOCKETS"] = util.get_temp_dir()  # so that it can be put away by who ends last
     forkserver.set_forkserver_preload(list(modules))
     with undisturbed(), suppress(OSError):
         forkserver.ensure_running()

@@ -33,7 +33,7 @@ def clip(steps: Steps, box: Box) -> Steps:
             pen = None
             continue
         drawn: Step = ("L", *start) if step[0] == "Z" else step
-        for first, last in _inside(here, drawn, box):
+        for first, last in _inside(here, drawn, box) if _may_meet(here, drawn, box) else ():
             begin, piece = _part(here, drawn, first, last)
             if pen is None or math.dist(pen, begin) > _NEAR:
                 kept.append(("M", *begin))
@@ -64,6 +64,19 @@ def _inside(here: Point, step: Step, box: Box) -> Iterator[tuple[float, float]]:
         else:
             joined.append((first, last))
     yield from joined
+
+
+def _may_meet(here: Point, step: Step, box: Box) -> bool:
+    """Tell whether a step comes near the box at all: most do not, and are told apart by their control points."""
+    if step[0] == "C":
+        _, x1, y1, x2, y2, x3, y3 = step
+        xs, ys = [here[0], x1, x2, x3], [here[1], y1, y2, y3]
+    elif step[0] == "L":
+        xs, ys = [here[0], step[1]], [here[1], step[2]]
+    else:
+        return True
+    level = min(xs) <= box.right + _NEAR and max(xs) >= box.left - _NEAR
+    return level and min(ys) <= box.bottom + _NEAR and max(ys) >= box.top - _NEAR
 
 
 def _holds(box: Box, point: Point) -> bool:
@@ -107,6 +120,11 @@ def _arc_meets(arc: Arc, axis: int, edge: float) -> Iterator[float]:
 
 
 def _curve_meets(here: Point, curve: Curve, axis: int, edge: float) -> Iterator[float]:
+    _, x1, y1, x2, y2, x3, y3 = curve
+    controls = (here[0], x1, x2, x3) if axis == 0 else (here[1], y1, y2, y3)
+    if min(controls) > edge or max(controls) < edge:
+        return  # a cubic stays within its control points
+
     def over(t: float) -> float:
         return cubic_point(here, curve, t)[axis] - edge
 

@@ -73,6 +73,7 @@ def _table() -> dict[str, tuple[int, int]]:
 
 
 _WIDTHS = _table()
+_ADVANCES = tuple({character: widths[bold] for character, widths in _WIDTHS.items()} for bold in (0, 1))
 _DIGITS = {Figures.FULL: "", Figures.SUPERIOR: SUPERIORS, Figures.INFERIOR: INFERIORS}
 _SETTING = {
     Figures.FULL: (0.0, 1.0),
@@ -82,7 +83,7 @@ _SETTING = {
 
 
 def _advance(text: str, *, bold: bool) -> float:
-    return sum(_WIDTHS[c][bold] for c in text) / 1000
+    return sum(map(_ADVANCES[bold].__getitem__, text)) / 1000
 
 
 def can_set(character: str) -> bool:
@@ -101,6 +102,8 @@ def clean(text: str) -> str:
     >>> clean("Slack\tWater\x07 川")
     'Slack Water� �'
     """
+    if text.isascii() and text.isprintable():  # most texts, and the font has them all
+        return text
     composed = unicodedata.normalize("NFC", text).translate(_LOOKS_LIKE)
     return "".join(c if c in _WIDTHS else " " if c.isspace() else MISSING for c in composed)
 

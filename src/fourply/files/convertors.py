@@ -17,7 +17,7 @@ from fractions import Fraction
 from fourply.errors import BadInput, BadLength, Unknown
 from fourply.files.cells import date_fault, dead_cell, is_month_text
 from fourply.measure.dimensions import Order, parse_pair
-from fourply.measure.length import Length
+from fourply.measure.length import ZERO, Length
 from fourply.measure.names import size_named
 from fourply.measure.notation import Style, Unit, format_length, parse_length
 from fourply.measure.rounding import GRIDS, NANOMETRE, SIXTY_FOURTH, Grid
@@ -30,13 +30,21 @@ SCHEMA_VERSION = 1
 _MOST_CHARACTERS = 2_000
 
 
+type Fetch = Callable[[str], bytes]
+"""Gives the content of a file that a show names; raises BadFile."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What bare numbers mean where they stand: the unit, the order of a pair (None: unstated), the currency."""
+    """What bare numbers mean where they stand: the unit, the order of a pair (None: unstated), the currency.
+
+    `fetch` gives a file that a value names; where there is none, no value can name a file.
+    """
 
     unit: Unit
     order: Order | None = None
     currency: str = "USD"
+    fetch: Fetch | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +97,21 @@ def print_length(length: Length) -> str:
 def parse_length_in(raw: object, reading: Reading) -> Length:
     """Return a length from a cell or from TOML; raises BadLength."""
     return parse_length(measured(raw), reading.unit)
+
+
+def parse_signed(raw: object, reading: Reading) -> Length:
+    """Return a length that may be below nothing, with a minus sign; raises BadLength."""
+    text = measured(raw).replace("−", "-")
+    return -parse_length(text[1:].lstrip(), reading.unit) if text.startswith("-") else parse_length(text, reading.unit)
+
+
+def print_signed(length: Length) -> str:
+    """Return a length with a minus sign where it is below nothing.
+
+    >>> print_signed(Length.inches(-1, 64))
+    '-1/64 in'
+    """
+    return f"-{print_length(-length)}" if length < ZERO else print_length(length)
 
 
 def parse_size(raw: object, reading: Reading) -> Size:

@@ -13,7 +13,9 @@ from types import MappingProxyType
 from fourply.errors import FourplyError, Unknown
 from fourply.files.convertors import plain
 from fourply.files.faults import Fault
+from fourply.files.openings import hang_together, merged
 from fourply.files.record import Listed
+from fourply.trade.accents import InlayRule, SinkRule
 from fourply.trade.materials import Materials
 from fourply.trade.treatment import Layer, Treatment, settle
 from fourply.trade.work import Work
@@ -43,9 +45,11 @@ class Rules:
 
 
 def settle_works(works: Sequence[Listed], rules: Rules) -> tuple[tuple[Entry, ...], tuple[Fault, ...]]:
-    """Return the works whose treatment can be settled, and the faults of the others."""
-    entries, faults = [], []
-    for listed in works:
+    """Return the works whose treatment can be settled, with what hangs in their mats, and the faults of the others."""
+    together, apart = hang_together(works)
+    entries: list[Entry] = []
+    faults = list(apart)
+    for listed in together:
         found = _settled(listed, rules)
         if isinstance(found, Fault):
             faults.append(found)
@@ -66,6 +70,9 @@ def _settled(listed: Listed, rules: Rules) -> Entry | Fault:
         layers.append(named)
     try:
         treatment = settle(rules.shop, [*layers, with_known_names(listed.own, rules.materials)])
+        if any(layer.values for layer in listed.openings):
+            openings = Layer(listed.own.name, {"openings": merged(treatment.openings, listed.openings)})
+            treatment = settle(treatment, [with_known_names(openings, rules.materials)])
     except (FourplyError, ValueError) as bad:
         return Fault(source.file, source.row, "", f"the rules of {listed.work.id}", str(bad))
     for key, unknown in unknown_names(treatment, rules.materials):
@@ -95,6 +102,13 @@ def with_known_names(layer: Layer, materials: Materials) -> Layer:
     mats = values.get("mats")
     if isinstance(mats, tuple):
         values["mats"] = tuple(replace(mat, board=_known(materials.boards, mat.board)) for mat in mats)
+    for key in ("inlay", "sink"):
+        rule = values.get(key)
+        if isinstance(rule, InlayRule | SinkRule):
+            values[key] = replace(rule, board=_known(materials.boards, rule.board))
+    openings = values.get("openings")
+    if isinstance(openings, tuple):
+        values["openings"] = tuple(with_known_names(opening, materials) for opening in openings)
     return replace(layer, values=values)
 
 
@@ -109,6 +123,9 @@ def unknown_names(treatment: Treatment, materials: Materials) -> Iterator[tuple[
     lookups = (
         ("mount", materials.board, (treatment.mount,)),
         ("mats", materials.board, tuple(mat.board for mat in treatment.mats)),
+        ("inlay", materials.board, (treatment.inlay.board,) if treatment.inlay else ()),
+        ("sink", materials.board, (treatment.sink.board,) if treatment.sink else ()),
+        ("openings", materials.board, tuple(_boards(treatment.openings))),
         ("backing", materials.backing, (treatment.backing,)),
         ("glazing", materials.glazing, (treatment.glazing,)),
         ("spacer", materials.spacer, (treatment.spacer,)),
@@ -123,3 +140,10 @@ def unknown_names(treatment: Treatment, materials: Materials) -> Iterator[tuple[
                 find(name)
             except Unknown as bad:
                 yield key, bad
+
+
+def _boards(openings: Sequence[Layer]) -> Iterator[str]:
+    for opening in openings:
+        mats = opening.values.get("mats")
+        if isinstance(mats, tuple):
+            yield from (mat.board for mat in mats)

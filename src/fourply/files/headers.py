@@ -47,6 +47,7 @@ _WORK_ALIASES = MappingProxyType(
         "treatment": "treatment|framing|style|finish",
         "skew_deg": "skew|out of square|skew degrees",
         "thickness": "thickness|sheet thickness|paper thickness",
+        "with": "with|in mat with|same mat as|in the mat of|in one mat with|hangs with|mat shared with",
     }
 )
 _RULE_ALIASES = MappingProxyType(
@@ -66,6 +67,12 @@ _RULE_ALIASES = MappingProxyType(
         "float_gap": "gap",
         "bevel_deg": "bevel|bevel angle",
         "hinge": "hinges|hinging",
+        "shape": "shape|window shape|opening shape|shape of window|cut out",
+        "grooves": "grooves|groove|v groove|v grooves",
+        "lines": "lines|ruled lines|wash lines",
+        "title_opening": "title opening|title window",
+        "layout": "layout|arrangement|layout of openings",
+        "sink": "sink|sink mat",
     }
 )
 

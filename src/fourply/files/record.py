@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from fourply.errors import BadInput, BadLength
 from fourply.files.convertors import DEGREES, ID, LENGTH, SIZE, TEXT, WHOLE, Reading, measured, one_of, words
 from fourply.files.faults import Fault
-from fourply.files.rules import TREATMENT
+from fourply.files.rules import AT_WORK, TREATMENT
 from fourply.measure.dimensions import PARTS, Label, Order, is_museum, read_dimensions, sheet_of
 from fourply.measure.length import ZERO, Length
 from fourply.measure.notation import Unit
@@ -21,10 +21,15 @@ from fourply.measure.size import Rect, Size
 from fourply.trade.treatment import Layer
 from fourply.trade.work import Artwork, Keep, Readings, Source, Work, Zone
 
-WORK_KEYS = (
-    *("id", "title", "maker", "medium", "size", "width", "height", "image_size", "image_width", "image_height"),
-    *("image_left", "image_top", "orientation", "copies", "notes", "treatment", "skew_deg", "thickness", "zones"),
+ART_KEYS = (
+    *("size", "width", "height", "image_size", "image_width", "image_height", "image_left", "image_top"),
+    *("orientation", "skew_deg", "thickness", "zones"),
 )
+"""What is said of a sheet."""
+WORK_KEYS = (*("id", "title", "maker", "medium", "copies", "notes", "treatment", "with", "opening"), *ART_KEYS)
+OPENING_KEYS = ("title", "maker", "medium", "notes", *ART_KEYS)
+"""What is said of a further sheet of a work, beside the rules that may differ there."""
+SIZE_KEYS = frozenset({"size", "width", "height", "image_size", "image_width", "image_height"})
 _MOST_ZONES = 50
 _MOST_COPIES = 10_000
 _MOST_READINGS = 12
@@ -44,22 +49,30 @@ class Given:
 class Record:
     """What was given of one work by key; `extra` is what no key is known for, by header.
 
-    `size_column` is where a person would look for a size that is missing.
+    `size_column` is where a person would look for a size that is missing; `openings` are the further sheets of a work
+    that is written out.
     """
 
     source: Source
     given: Mapping[str, Given]
     extra: tuple[tuple[str, str], ...] = ()
     size_column: str = "size"
+    openings: tuple[Record, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """A work as listed: the treatment that it names, and the rules that stand at the work itself."""
+    """A work as listed: the treatment that it names, and the rules that stand at the work itself.
+
+    `inside` is the number of the work in whose mat it hangs; `openings` are the rules of each opening of its own mat,
+    where there are several.
+    """
 
     work: Work
     treatment: str
     own: Layer
+    inside: str = ""
+    openings: tuple[Layer, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,20 +83,24 @@ class _Sheet:
     is_image: bool = False
 
 
-def read_record(record: Record, reading: Reading) -> Listed | tuple[Fault, ...]:
-    """Return the work of a record, or everything in it that cannot be read."""
+def read_record(record: Record, reading: Reading, art: Artwork | None = None) -> Listed | tuple[Fault, ...]:
+    """Return the work of a record, or everything in it that cannot be read; `art` is its sheet where it names none.
+
+    Its further openings are not looked at here.
+    """
     row = _Row(record, reading)
-    art = row.artwork()
-    own = {key: row.value(key, TREATMENT[key].parse) for key in record.given if key in TREATMENT}
+    art = art or row.artwork()
+    own = {AT_WORK[key]: row.value(key, TREATMENT[AT_WORK[key]].parse) for key in record.given if key in AT_WORK}
     ident = row.value("id", ID.parse) or ""
     title = row.value("title", TEXT.parse) or ""
     copies = row.copies()
     maker, medium, treatment = (row.value(key, TEXT.parse) or "" for key in ("maker", "medium", "treatment"))
+    inside = row.value("with", ID.parse) or ""
     notes = row.notes()
     if row.faults or art is None:
         return tuple(dict.fromkeys(row.faults))
     work = Work(ident or "?", title, art, maker, medium, copies, notes, record.source)
-    return Listed(work, treatment, Layer(f"work {ident}", own))
+    return Listed(work, treatment, Layer(f"work {ident}", own), inside)
 
 
 class _Row:

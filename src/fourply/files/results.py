@@ -63,8 +63,23 @@ def _work(package: Package, figures: Figures, rules: dict[str, Rule], write: Wri
         "medium": work.medium,
         "copies": work.copies,
         "source": {"file": work.source.file, "row": work.source.row},
-        "package": {"materials": _materials(package), "figures": figures_data(figures, rules)},
+        "package": {
+            "materials": _materials(package),
+            "openings": [_opening(package, at) for at in range(len(package.mats[0].holes))],
+            "figures": figures_data(figures, rules),
+        },
         "findings": [_finding(finding, write) for finding in package.findings],
+    }
+
+
+def _opening(package: Package, at: int) -> dict[str, object]:
+    """Return one opening through all mats: the sheet in it, the shape in each mat, what its figures begin with."""
+    hole, arts = package.mats[0].holes[at], package.work.arts
+    return {
+        "art": None if hole.title else arts[at].name,
+        "title": hole.title,
+        "shapes": [mat.holes[at].opening.shape.words for mat in package.mats],
+        "figures": hole.scope,
     }
 
 

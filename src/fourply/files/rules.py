@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import cast
 
 from fourply.errors import BadInput, BadLength
+from fourply.files.accents import GROOVES, INLAY, LAYOUT, LINES, SINK, TITLE
 from fourply.files.convertors import (
     DEGREES,
     FLAG,
@@ -33,21 +34,23 @@ from fourply.files.convertors import (
     print_size,
     words,
 )
-from fourply.measure.length import ZERO
+from fourply.files.mats import MATS
+from fourply.files.shapes import SHAPE
 from fourply.measure.notation import parse_length
 from fourply.measure.size import Edges, Size
-from fourply.trade.accents import GrooveRule
 from fourply.trade.treatment import (
-    Bevel,
+    OPENING_FIELDS,
     BorderMeans,
     Bottom,
     BottomRule,
     HingeKind,
-    MatRule,
-    RevealMeans,
+    Layer,
     Service,
     WindowFrom,
 )
+
+MOST_OPENINGS = 60
+"""So many sheets may hang in one mat."""
 
 _EDGES = ("top", "right", "bottom", "left")
 _EDGE = re.compile(r"(top|right|bottom|left)[\s:=]+([^,;]+)(?:[,;]\s*|$)", re.IGNORECASE)
@@ -117,68 +120,34 @@ def _print_bottom(bottom: Bottom) -> str:
             return str(bottom.rule.value)
 
 
-_MEANS = one_of(RevealMeans)
-_BEVEL = one_of(Bevel)
-_MAT_PARTS = frozenset({"board", "reveal", "means", "bevel"})
-_MAT = re.compile(
-    r"(?P<board>[^@]+?)(?:\s*@\s*(?P<reveal>[^@]*?))?(?P<flat>\s+flat)?(?P<reverse>\s+reverse)?", re.IGNORECASE
-)
-
-
-def _parse_mats(raw: object, reading: Reading) -> tuple[MatRule, ...]:
-    """Return the stack, top mat first, from `white 4-ply + red 4-ply @ 1/4 in flat reverse` or a list of tables."""
-    if isinstance(raw, list):
-        return tuple(_mat_of(item, reading) for item in raw[:20])
-    text = words(raw)
-    return tuple(_mat_in(part.strip(), reading) for part in text.split("+"))
-
-
-def _mat_of(raw: object, reading: Reading) -> MatRule:
-    if not isinstance(raw, dict):
-        return _mat_in(words(raw), reading)
-    if "board" not in raw or set(raw) - _MAT_PARTS:
-        raise BadInput(", ".join(str(key) for key in raw)[:200], f"write {', '.join(sorted(_MAT_PARTS))}")
-    return MatRule(
-        TEXT.parse(raw["board"], reading),
-        LENGTH.parse(raw.get("reveal", 0), reading),
-        _MEANS.parse(raw.get("means", "guide"), reading),
-        _BEVEL.parse(raw.get("bevel", "normal"), reading),
-    )
-
-
-def _mat_in(text: str, reading: Reading) -> MatRule:
-    found = _MAT.fullmatch(text)
-    if found is None:
-        raise BadInput(text, "write boards such as white 4-ply + red 4-ply @ 1/4 in")
-    return MatRule(
-        found["board"].strip(),
-        parse_length(found["reveal"], reading.unit) if found["reveal"] else ZERO,
-        RevealMeans.FLAT if found["flat"] else RevealMeans.GUIDE,
-        Bevel.REVERSE if found["reverse"] else Bevel.NORMAL,
-    )
-
-
-def _print_mats(mats: tuple[MatRule, ...]) -> list[dict[str, object]]:
-    return [
-        {
-            "board": mat.board,
-            "reveal": print_length(mat.reveal),
-            "means": mat.means.value,
-            "bevel": mat.bevel.value,
-        }
-        for mat in mats
-    ]
-
-
-def _parse_grooves(raw: object, reading: Reading) -> tuple[GrooveRule, ...]:
-    text = measured(raw)
-    if plain(text) in {"", "none", "0"}:
+def _parse_openings(raw: object, reading: Reading) -> tuple[Layer, ...]:
+    if isinstance(raw, str) and plain(raw) in {"", "none"}:
         return ()
-    distances = [parse_length(part, reading.unit) for part in text.split("+")]
-    try:
-        return tuple(GrooveRule(distance) for distance in distances)
-    except ValueError as bad:
-        raise BadInput(text, str(bad)) from bad
+    if not isinstance(raw, list) or len(raw) > MOST_OPENINGS or not all(isinstance(item, dict) for item in raw):
+        expected = f"tables, one for each opening in order, at most {MOST_OPENINGS}"
+        raise BadInput(str(raw)[:200], f'{expected}, such as [{{}}, {{ shape = "oval" }}]')
+    return tuple(_opening(item, f"opening {number}", reading) for number, item in enumerate(raw, start=1))
+
+
+def _opening(raw: Mapping[str, object], called: str, reading: Reading) -> Layer:
+    values = {}
+    for key, said in raw.items():
+        if key == "name":
+            continue
+        if key not in OPENING_FIELDS:
+            raise BadInput(key, f"what may differ from opening to opening: {', '.join(OPENING_FIELDS)}")
+        try:
+            values[key] = TREATMENT[key].parse(said, reading)
+        except BadInput as bad:
+            raise BadInput(f"{key} = {bad.found}", bad.expected) from bad
+    return Layer(TEXT.parse(raw.get("name", called), reading), values)
+
+
+def _print_openings(openings: tuple[Layer, ...]) -> list[dict[str, object]]:
+    return [
+        {"name": layer.name} | {key: TREATMENT[key].print(value) for key, value in layer.values.items()}
+        for layer in openings
+    ]
 
 
 _LENGTHS = (
@@ -198,18 +167,27 @@ TREATMENT: Mapping[str, Convertor[object]] = MappingProxyType(
             "borders": Convertor(_parse_edges, _print_edges),
             "border_means": one_of(BorderMeans),
             "outer": Convertor(_parse_outer, lambda size: print_size(size) if size else "none"),
-            "mats": Convertor(_parse_mats, _print_mats),
+            "mats": MATS,
             "bevel_deg": DEGREES,
             "stack_cut": FLAG,
             "frame_sides": WHOLE,
             "hinge": one_of(HingeKind),
             "service": one_of(Service),
             "grid": GRID,
-            "grooves": Convertor(
-                _parse_grooves,
-                lambda grooves: " + ".join(print_length(groove.distance) for groove in grooves) or "none",
-            ),
+            "shape": SHAPE,
+            "layout": LAYOUT,
+            "openings": Convertor(_parse_openings, _print_openings),
+            "grooves": GROOVES,
+            "lines": LINES,
+            "title": TITLE,
+            "inlay": INLAY,
+            "sink": SINK,
         },
     )
 )
 """Every rule of a treatment by its field's name."""
+
+AT_WORK: Mapping[str, str] = MappingProxyType(
+    {key: key for key in TREATMENT if key != "title"} | {"title_opening": "title"}
+)
+"""The rule that each key of a work states: a work has a title already, so that opening is called by its whole name."""

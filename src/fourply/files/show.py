@@ -7,33 +7,30 @@ rules are wrong none is, because every size would follow from them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path, PurePath
 
 from fourply.errors import BadFile, BadInput, FourplyError
-from fourply.files.convertors import CURRENCY, NAME, ORDER, SCHEMA, TEXT, UNIT, Reading, plain, words
+from fourply.files.convertors import CURRENCY, NAME, ORDER, SCHEMA, TEXT, UNIT, Fetch, Reading, plain, words
 from fourply.files.entries import NO_DEFAULTS, Entry, Rules, settle_works, unknown_names, with_known_names
 from fourply.files.faults import Fault
 from fourply.files.materials import read_materials, starter
-from fourply.files.record import WORK_KEYS, Given, Listed, Record
-from fourply.files.rules import TREATMENT
+from fourply.files.record import OPENING_KEYS, WORK_KEYS, Given, Listed, Record
+from fourply.files.rules import AT_WORK, MOST_OPENINGS, TREATMENT
 from fourply.files.tables import load_bytes
 from fourply.files.toml import Document, Located, Place, parse_toml
 from fourply.files.works import Asked, read_records, read_works
 from fourply.measure.dimensions import Order
 from fourply.measure.notation import Unit
 from fourply.trade.materials import Materials
-from fourply.trade.treatment import INCH, METRIC, Layer, Treatment, settle
+from fourply.trade.treatment import INCH, METRIC, OPENING_FIELDS, Layer, Treatment, settle
 from fourply.trade.work import Source
 
 _SHOW_KEYS = ("title", "unit", "order", "currency", "paper", "works", "materials")
 _TOP_KEYS = ("schema", "show", "defaults", "treatments", "work")
 _PAPERS = ("a4", "letter")
 _MOST_LISTS = 50
-
-type Fetch = Callable[[str], bytes]
-"""Gives the content of a file that a show names; raises BadFile."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +113,7 @@ class _ShowReader:
     def read(self) -> Show:
         """Return the show; without a work where its own rules are wrong."""
         show = self._head()
-        reading = Reading(show.unit, show.order, show.currency)
+        reading = Reading(show.unit, show.order, show.currency, self.fetch)
         named = {plain(layer.name.removeprefix("treatment ")): layer for layer in self._treatments(reading, show)}
         rules = Rules(show.shop, show.materials, self._defaults(reading, show), named)
         self._check(rules)
@@ -174,13 +171,14 @@ class _ShowReader:
 
     def _layer(self, place: Place, name: str, reading: Reading) -> Layer:
         table = self.located.table(place)
-        self.located.known(place, table, tuple(TREATMENT))
+        self.located.known(place, table, (*TREATMENT, "title_opening"))
         values = {}
         for key in table:
+            rule = AT_WORK.get(key, key)
             before = len(self.located.faults)
-            value = self.located.value((*place, key), TREATMENT[key].parse, reading) if key in TREATMENT else None
-            if key in TREATMENT and len(self.located.faults) == before:
-                values[key] = value
+            value = self.located.value((*place, key), TREATMENT[rule].parse, reading) if rule in TREATMENT else None
+            if rule in TREATMENT and len(self.located.faults) == before:
+                values[rule] = value
         return Layer(name, values)
 
     def _check(self, rules: Rules) -> None:
@@ -226,13 +224,32 @@ class _ShowReader:
         return names
 
     def _written_out(self) -> Iterator[Record]:
-        document = self.located.document
-        keys = (*WORK_KEYS, *TREATMENT)
+        keys = (*WORK_KEYS, *AT_WORK)
         for at, table in enumerate(self.located.tables(("work",))):
-            self.located.known(("work", at), table, keys)
+            place = ("work", at)
+            self.located.known(place, table, keys)
             if set(table) <= set(keys):
-                given = {key: Given(raw, key) for key, raw in table.items()}
-                yield Record(Source(document.file, document.line(("work", at))), given)
+                plain_keys = {key: raw for key, raw in table.items() if key != "opening"}
+                openings = tuple(self._openings(place, table.get("opening", [])))
+                yield replace(self._record(place, plain_keys), openings=openings)
+
+    def _openings(self, work: Place, raw: object) -> Iterator[Record]:
+        """Yield the further openings of a work; one with a key that is not known is passed over."""
+        if not isinstance(raw, list) or len(raw) > MOST_OPENINGS or not all(isinstance(table, dict) for table in raw):
+            expected = f"tables, at most {MOST_OPENINGS}: [[work.opening]]"
+            self.located.fault((*work, "opening"), str(raw)[:200], expected)
+            return
+        keys = (*OPENING_KEYS, *OPENING_FIELDS)
+        for at, table in enumerate(raw):
+            place = (*work, "opening", at)
+            self.located.known(place, table, keys)
+            if set(table) <= set(keys):
+                yield self._record(place, table)
+
+    def _record(self, place: Place, table: Mapping[str, object]) -> Record:
+        document = self.located.document
+        given = {key: Given(raw, key) for key, raw in table.items()}
+        return Record(Source(document.file, document.line(place)), given)
 
 
 def _parse_paper(raw: object, _: Reading) -> str:

@@ -14,13 +14,13 @@ from fourply.errors import BadFile, BadInput
 from fourply.files.convertors import Reading
 from fourply.files.faults import Fault
 from fourply.files.headers import Column, Headed, find_header
-from fourply.files.record import Given, Listed, Record, read_record
+from fourply.files.openings import read_whole
+from fourply.files.record import SIZE_KEYS, Given, Listed, Record
 from fourply.files.tables import Row, read_table
 from fourply.measure.dimensions import Order, is_museum
 from fourply.measure.notation import Unit, straight
 from fourply.trade.work import Source
 
-_SIZES = frozenset({"size", "width", "height", "image_size", "image_width", "image_height"})
 _ENOUGH: tuple[frozenset[str], ...] = (
     frozenset({"size"}),
     frozenset({"width", "height"}),
@@ -103,10 +103,11 @@ def read_records(
     faults: list[Fault] = []
     taken = {str(record.given["id"].raw).strip(): record.source for record in reversed(records) if "id" in record.given}
     for place, record in enumerate(records, start=1):
-        found = read_record(record, reading)
-        if isinstance(found, tuple):
-            faults.extend(found)
-        elif "id" not in record.given:
+        found, wrong = read_whole(record, reading)
+        faults.extend(wrong)
+        if found is None:
+            continue
+        if "id" not in record.given:
             works.append(_numbered(found, _free(f"{prefix}{place}", taken)))
         elif taken.get(found.work.id, record.source) is not record.source:
             first = taken[found.work.id]
@@ -129,7 +130,7 @@ def _numbered(listed: Listed, number: str) -> Listed:
 
 
 def _records(headed: Headed) -> Iterator[Record]:
-    size_column = next(column.header for column in headed.columns if column.key in _SIZES)
+    size_column = next(column.header for column in headed.columns if column.key in SIZE_KEYS)
     for row in headed.rows:
         given = {
             column.key: Given(row.cell(at), column.header, column.unit, column.order)
@@ -148,7 +149,7 @@ def _extra(columns: Sequence[Column], row: Row) -> Iterator[tuple[str, str]]:
 
 def _size_cells(headed: Headed) -> Iterator[str]:
     for at, column in enumerate(headed.columns):
-        if column.key in _SIZES:
+        if column.key in SIZE_KEYS:
             yield from (row.cell(at) for row in headed.rows)
 
 
@@ -159,7 +160,7 @@ def _is_museum(headed: Headed) -> bool:
 def _unit_named(headed: Headed) -> Unit | None:
     """Return the first unit that a header or a cell of a size names."""
     for column in headed.columns:
-        if column.key in _SIZES and column.unit:
+        if column.key in SIZE_KEYS and column.unit:
             return column.unit
     for cell in _size_cells(headed):
         if found := _UNIT_IN_CELL.search(straight(cell[:200]).lower()):

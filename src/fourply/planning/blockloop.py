@@ -22,8 +22,14 @@ Words = NDArray[np.uint64]
 Floats = NDArray[np.float64]
 Steps = tuple[NDArray[np.int32], Ints]
 """For each row the points where its value rises, and how many there are."""
-Heap = tuple[Ints, Floats, Words, Ints, Ints, Ints, Ints]
-"""Boxes, values, packed pieces, joins, next block of the same slot, first block of each slot, which sides are loose."""
+Heap = tuple[Ints, Floats, Words, Ints, Ints, Ints, Ints, Ints]
+"""Boxes, values, packed pieces, joins, next block of the same slot, first block of each slot, which sides are loose.
+
+Last comes the least area of each lot of blocks: where it is too much for what is left of the board, the lot is passed
+over.
+"""
+LOT = 32
+"""How many blocks in turn make a lot."""
 Board = tuple[int, int, float, int, int]
 """Width, height, threshold, narrowest strip, narrowest of what can still be added."""
 Rest = tuple[Floats, Floats, Ints, Ints, Ints, Words]
@@ -160,6 +166,7 @@ def _keep(heap: Heap, at: int, slot: np.int64, block: tuple[int, int, int, float
     heap[0][at, 0], heap[0][at, 1], heap[6][at], heap[1][at] = block
     heap[2][at] = packed
     heap[4][at], heap[5][slot] = heap[5][slot], at
+    heap[7][at // LOT] = min(heap[7][at // LOT], block[0] * block[1])
 
 
 @compiled
@@ -231,8 +238,17 @@ def grow(  # noqa: C901, PLR0912, PLR0917 — one loop nest, as quick as can be
     cap = value.size
     at, count, quota = state
     while at < count <= cap and quota > 0:
-        quota -= at + 1
-        for other in range(at + 1):
+        quota -= at // 16 + 1
+        room = wide * high - box[at, 0] * box[at, 1]
+        other = -1
+        while other < at and count <= cap:
+            other += 1
+            if other % LOT == 0:
+                while other <= at and heap[7][other // LOT] > room:
+                    other += LOT
+                if other > at:
+                    break
+                quota -= LOT
             total, clash = value[at] + value[other], False
             for k in range(single.size):
                 both = mask[at, k] + mask[other, k] + bias[k]
@@ -257,8 +273,6 @@ def grow(  # noqa: C901, PLR0912, PLR0917 — one loop nest, as quick as can be
                 quota -= 4
                 if total > threshold or enough(mask[at], mask[other], rest, wide * high - w * h, threshold - total):
                     count = _join(heap, (at, other, way), (w, h, lx | ly << 1), strip, count)
-            if count > cap:
-                break
         at += 1
     return at, count
 

@@ -6,7 +6,7 @@ a block is looked up on a grid that may be coarser, with pieces rounded down; th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,7 +22,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 _PAIRS = 2_000_000
 _CELLS = 20_000_000
-_RELAID = 2000
+_RELAID = 600
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +43,18 @@ class Cap:
 
     blocks: int
     columns: int = 400
+
+
+@dataclass(slots=True)
+class Reach:
+    """Values of the pieces, with a table of upper bounds of every box at these values, and what follows from it.
+
+    Where all values are scaled alike all of it scales too, so a lower threshold does instead.
+    """
+
+    values: Floats
+    ceilings: Floats
+    more: dict[int, Floats] = field(default_factory=dict)
 
 
 class Blocks:
@@ -80,11 +92,9 @@ class Blocks:
         self._relaid: dict[tuple[int, tuple[tuple[int, int], ...]], Column | None] = {}
         self._fields = fields([i.want for i in grid.items])
 
-    def above(self, kind: int, values: Floats, ceilings: Floats, threshold: float, cap: Cap) -> Found:
-        """Return every pattern worth more than the threshold on this kind of stock.
-
-        `ceilings` is a table of upper bounds for every box at the same values. Raises Spent where the budget ends.
-        """
+    def above(self, kind: int, reach: Reach, threshold: float, cap: Cap) -> Found:
+        """Return every pattern on one kind of stock worth more than the threshold; raises Spent."""
+        values, ceilings = reach.values, reach.ceilings
         wide, high = self.grid.stock[kind].roof
         i, j = self._coarse[0][wide], self._coarse[1][high]
         ceiling, rest = float(ceilings[i, j]), self._rest(values)
@@ -95,12 +105,14 @@ class Blocks:
         use = np.argsort(-worth, kind="stable")
         use = use[worth[use] > 0]
         starts = (self._sizes[use], worth[use], self._masks[use], self._loose[use])
-        reach = (self._around(ceilings, (int(i), int(j)), self._rooms[kind]), *self._coarse)
+        if kind not in reach.more:
+            reach.more[kind] = self._around(ceilings, (int(i), int(j)), self._rooms[kind])
+        tables = (reach.more[kind], *self._coarse)
         board = (wide, high, threshold, self.strips.least, self.least)
         heap = self._heap(cap.blocks)
-        at, count = 0, blockloop.start(heap, starts, reach, board)
+        at, count = 0, blockloop.start(heap, starts, tables, board)
         while at < count <= cap.blocks:
-            at, count = blockloop.grow(heap, self._packing, reach, board, rest, (at, count, _PAIRS))
+            at, count = blockloop.grow(heap, self._packing, tables, board, rest, (at, count, _PAIRS))
             self.pace.work()
         complete, count = count <= cap.blocks, min(count, cap.blocks)
         value = heap[1]
@@ -154,7 +166,9 @@ class Blocks:
         words = len(self._packing[0])
         box, join = np.zeros((cap, 2), np.int64), np.zeros((cap, 3), np.int64)
         following, first = np.full(cap, -1, np.int64), np.full(2 * cap + 1, -1, np.int64)
-        return box, np.zeros(cap), np.zeros((cap, words), np.uint64), join, following, first, np.zeros(cap, np.int64)
+        lots = np.full(cap // blockloop.LOT + 1, 1 << 62, np.int64)
+        masks, loose = np.zeros((cap, words), np.uint64), np.zeros(cap, np.int64)
+        return box, np.zeros(cap), masks, join, following, first, loose, lots
 
     def _around(self, ceilings: Floats, corner: tuple[int, int], room: tuple[int, int]) -> Floats:
         """Return what can be added to blocks on a board, a part of the table at a time."""

@@ -16,9 +16,9 @@ from math import ceil, floor
 import numpy as np
 
 from fourply.planning.blocks import Cap
-from fourply.planning.colgen import Converged, Workshop, generate
+from fourply.planning.colgen import Aim, Converged, Workshop, generate
 from fourply.planning.dive import Choice, dive
-from fourply.planning.lagrange import reachable, rounded
+from fourply.planning.lagrange import enough, reachable, rounded
 from fourply.planning.master import Limits, Master, Relaxed
 from fourply.planning.pace import Spent
 from fourply.planning.patterns import Column
@@ -26,10 +26,13 @@ from fourply.planning.repair import improve
 
 _MOST_COLUMNS = 20_000
 _FIRST_COLUMNS = 2500
+_EARLY_COLUMNS, _EARLY_NODES = 200, 30
 _CLOSE = 0.01
 _LIST_BLOCKS = 12_000
 _WHOLE = 1e-5
 _TIES = 10
+_DIVES = 3
+_ROUGH = 30
 _LONG = 60
 _REPAIRS = 12
 _LAST_REPAIRS = 72
@@ -104,7 +107,7 @@ class Search:
 
     def _run(self) -> None:
         self._root()
-        while self.open and not self.shop.pace.stopped:
+        while self.open and self.floor < self.cost and not self.shop.pace.stopped:
             node = heapq.heappop(self.open)
             if node.bound >= self.cost:
                 continue
@@ -120,23 +123,44 @@ class Search:
             self._improve(round_)
 
     def _root(self) -> None:
-        """Dive now and then while the first prices are found: a good plan early beats a better one late."""
-        pause = 8
+        """Look for plans now and then while the first prices are found: a good plan early beats a better one late."""
+        pause, exact = 8, False
+        limits = self.shop.limits
         while not self.shop.pace.stopped:
-            self.master.limit(self.shop.limits)
-            reached = generate(self.shop, self.master, self.shop.limits, self.cost, pause)
+            self.master.limit(limits)
+            reached = generate(
+                self.shop,
+                self.master,
+                limits,
+                self._aim(limits, pause, exact=exact, rough=sum(self.shop.wants) <= _ROUGH),
+            )
             if reached is None:
                 return
-            self.floor = max(self.floor, self._raised(self.shop.limits, reached.bound))
+            self.floor = max(self.floor, self._raised(limits, reached.bound))
+            if self.floor >= self.cost:
+                return
             share = 0.1 if len(self.shop.wants) > 80 else 0.0
-            self.offer(dive(self.shop, self.master, self.shop.limits, self.below, share=share))
+            self.offer(dive(self.shop, self.master, limits, self.below, share=share))
+            if reached.dry:
+                exact = True
+                self._early(reached.answer)
+                continue
             if reached.complete or self.shop.pace.steps > _LONG:
                 self.answer = reached.answer
                 for round_ in range(_REPAIRS):
                     self._improve(round_)
-            if reached.complete or self.floor >= self.cost:
+            if reached.complete or reached.rough or self.floor >= self.cost:
                 return
             pause *= 2
+
+    def _aim(self, limits: Limits, rounds: int | None = None, *, exact: bool = True, rough: bool = False) -> Aim:
+        return Aim(self.cost, enough(self.shop.grid.stock, limits, self.cost), rounds, exact, rough)
+
+    def _early(self, answer: Relaxed) -> None:
+        """Look for a plan in the patterns of a small job before their prices are known to be right."""
+        if sum(self.shop.wants) <= _LARGE:
+            cheap = self.shop.near(self.master.columns, answer, self.below - answer.cost)[:_EARLY_COLUMNS]
+            self._choose(cheap, self.shop.limits, _EARLY_NODES)
 
     def _improve(self, round_: int) -> None:
         """Mend a part of the best plan; one that is a single part is left to the search."""
@@ -148,20 +172,23 @@ class Search:
         """Settle a node or divide it; return False if the budget ended first."""
         shop = self.shop
         self.master.limit(node.limits)
-        reached = generate(shop, self.master, node.limits, self.cost)
+        reached = generate(shop, self.master, node.limits, self._aim(node.limits, rough=True))
+        if reached is not None and reached.rough and self._fraction(reached.answer)[1]:
+            reached = generate(shop, self.master, node.limits, self._aim(node.limits))
         if reached is not None:
             node.bound = max(node.bound, self._raised(node.limits, reached.bound))
         if reached is None or node.bound >= self.cost:
             return True
-        if not reached.complete:
+        if not reached.complete and not reached.rough:
             return False
-        self.offer(dive(shop, self.master, node.limits, self.below))
+        if node.number % _DIVES == 0:
+            self.offer(dive(shop, self.master, node.limits, self.below))
         return self._close(node, reached)
 
     def _close(self, node: Node, reached: Converged) -> bool:
         """Settle the node by the patterns that are left to consider where they are few, else divide it."""
         row, whole = self._fraction(reached.answer)
-        if whole or self.below - reached.answer.cost <= _CLOSE * self.cost:
+        if reached.complete and (whole or self.below - reached.answer.cost <= _CLOSE * self.cost):
             self._combine(node, reached.answer)
             if node.bound >= self.cost or self._settle(node, reached):
                 return True
@@ -173,11 +200,11 @@ class Search:
     def _combine(self, node: Node, answer: Relaxed) -> None:
         """Look for a plan in the best of the patterns at hand."""
         cheap = self.shop.near(self.master.columns, answer, self.below - node.bound)[:_FIRST_COLUMNS]
-        self._choose(cheap, node, 300)
+        self._choose(cheap, node.limits, 300)
 
-    def _choose(self, columns: list[Column], node: Node, nodes: int) -> bool:
+    def _choose(self, columns: list[Column], limits: Limits, nodes: int) -> bool:
         """Combine these columns to whole boards; return whether nothing cheaper is in them."""
-        whole = self.shop.combine(columns, self.shop.wants, node.limits, self.below, nodes)
+        whole = self.shop.combine(columns, self.shop.wants, limits, self.below, nodes)
         if whole.use is not None:
             self.offer([(one, n) for one, n in zip(columns, whole.use, strict=True) if n])
         return whole.done
@@ -197,9 +224,9 @@ class Search:
         if len(columns) > _MOST_COLUMNS:
             return False
         if len(columns) > 2 * _FIRST_COLUMNS:
-            self._choose(columns[:_FIRST_COLUMNS], node, 2000)
+            self._choose(columns[:_FIRST_COLUMNS], node.limits, 2000)
             columns = shop.near(columns, answer, self.below - answer.cost)
-        done = self._choose(columns, node, 20_000)
+        done = self._choose(columns, node.limits, 20_000)
         if not done or (shop.accept is not None and not shop.strips.exact):
             # A pattern that the cutter cannot make one way might be made another: then nothing is proved here.
             return False
@@ -209,16 +236,14 @@ class Search:
     def _listed(self, answer: Relaxed, slack: float) -> list[Column] | None:
         """Return all columns with a reduced cost within the slack; None where they are too many."""
         shop = self.shop
-        ceilings = shop.levels.ceiling.ceilings(answer.prices)
-        most = shop.levels.ceiling.worth(ceilings)
+        reach = shop.reach(answer)
+        most = shop.levels.ceiling.worth(reach.ceilings)
         asked = shop.asked(answer) - slack - 0.01
         found: list[Column] = []
         for kind in np.flatnonzero(most > asked):
             if not shop.pace.spend():
                 return None
-            result = shop.blocks.above(
-                int(kind), answer.prices, ceilings, float(asked[kind]), Cap(_LIST_BLOCKS, _MOST_COLUMNS)
-            )
+            result = shop.blocks.above(int(kind), reach, float(asked[kind]), Cap(_LIST_BLOCKS, _MOST_COLUMNS))
             found += result.columns
             if not result.complete or len(found) > _MOST_COLUMNS:
                 return None

@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from fourply.planning.blocks import Blocks, Cap
+from fourply.planning.blocks import Blocks, Cap, Found, Reach
 from fourply.planning.grid import Grid
-from fourply.planning.lagrange import lagrange
+from fourply.planning.lagrange import lagrange, within
 from fourply.planning.master import Effort, Limits, Master, Relaxed, Whole, choose, row_limits
 from fourply.planning.pace import Pace
 from fourply.planning.patterns import Accept, Column, Pool, column
@@ -25,7 +25,15 @@ from fourply.planning.strips import Strips, sides_of, strips_of, suits
 Floats = NDArray[np.float64]
 
 MARGIN = 1e-6
-_SCALES = (1.0, 0.995, 0.98, 0.95, 0.9)
+_FEW, _MANY = 1500, 20_000
+_TRIES = ((1.0, _FEW), (0.98, _FEW), (1.0, _MANY), (0.995, _MANY), (0.98, _MANY), (0.95, _MANY), (0.9, _MANY))
+"""Scale of the prices, and how many blocks may be built: what is cheap comes first, since it may prove enough."""
+
+_FAR = 0.02
+"""How far below the cost of the best plan a linear programme proves nothing yet."""
+
+_NODES = 100
+"""How many nodes of an integer programme count as a step."""
 
 _MORE = 10
 _EACH = 40
@@ -46,7 +54,6 @@ class Workshop:
     limits: Limits = field(init=False)
     costs: Floats = field(init=False)
     rows: NDArray[np.int64] = field(init=False)
-    cap: int = 20_000
 
     def __post_init__(self) -> None:
         self.levels = Levels(self.grid, self.pace)
@@ -122,24 +129,42 @@ class Workshop:
         self, columns: Sequence[Column], wants: Sequence[int], limits: Limits, below: float, nodes: int
     ) -> Whole:
         """Return the cheapest plan in these columns, within so many nodes and a third of the time that is left."""
-        left = self.pace.left
-        effort = Effort(nodes, None if left is None else min(left, max(0.1, left / 3)))
-        self.pace.spend(max(1, nodes // 100))
+        left, steps = self.pace.left, self.pace.steps_left
+        if steps is not None:
+            nodes = min(nodes, _NODES * max(1, steps))
+        seconds = None if left is None else min(left, max(0.1, left / 3))
+        effort = Effort(nodes, seconds, lambda: self.pace.spend(0))
+        self.pace.spend(max(1, nodes // _NODES))
         return choose(columns, wants, limits, below, effort)
 
-    def exact(self, answer: Relaxed, scale: float = 1.0) -> tuple[list[Column], Floats, bool]:
+    def reach(self, answer: Relaxed) -> Reach:
+        """Return what bounds the worth of patterns at these prices."""
+        return Reach(answer.prices, self.levels.ceiling.ceilings(answer.prices))
+
+
+class Exact:
+    """Exact pricing at the prices of one answer, scaled down where it is too much at the prices themselves."""
+
+    def __init__(self, shop: Workshop, answer: Relaxed) -> None:
+        self.shop = shop
+        self.asked = shop.asked(answer)
+        self.reach = shop.reach(answer)
+        self.ceilings = shop.levels.ceiling.worth(self.reach.ceilings)
+        self._settled: dict[tuple[int, float], Found] = {}
+
+    def price(self, scale: float, cap: int) -> tuple[list[Column], Floats, bool]:
         """Return patterns that pay at scaled prices, the most that each kind can be worth, and if all were found."""
-        prices = answer.prices * scale
-        ceilings = self.levels.ceiling.ceilings(prices)
-        most = self.levels.ceiling.worth(ceilings)
-        asked = self.asked(answer)
+        most = self.ceilings * scale
         found: list[Column] = []
         complete = True
-        for kind in np.flatnonzero(most > asked + MARGIN):
-            if self.pace.left == 0.0:
-                return found, most, False
-            result = self.blocks.above(int(kind), prices, ceilings, float(asked[kind]) + MARGIN, Cap(self.cap))
-            most[kind] = result.most
+        for kind in np.flatnonzero(most > self.asked + MARGIN):
+            result = self._settled.get((int(kind), scale))
+            if result is None:
+                threshold = (float(self.asked[kind]) + MARGIN) / scale
+                result = self.shop.blocks.above(int(kind), self.reach, threshold, Cap(cap))
+                if result.complete:
+                    self._settled[int(kind), scale] = result
+            most[kind] = result.most * scale
             found += result.columns
             complete &= result.complete
         return found, most, complete
@@ -147,20 +172,36 @@ class Workshop:
 
 @dataclass(slots=True)
 class Converged:
-    """Where column generation ended: the last answer, the proved bound, whether no pattern is left that pays."""
+    """Where column generation ended: the last answer, the proved bound, whether no pattern is left that pays.
+
+    It is `dry` where a sweep finds none; then only exact pricing knows. It is `rough` where that was put off.
+    """
 
     answer: Relaxed
     bound: float
     complete: bool
+    dry: bool = False
+    rough: bool = False
 
 
-def generate(
-    shop: Workshop, master: Master, limits: Limits, enough: float, pause: int | None = None
-) -> Converged | None:
-    """Add patterns until none pays, the bound reaches `enough`, or `pause` rounds are over.
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What column generation is for: proving that a plan of this cost is the best, in at most `rounds` where given.
 
-    Returns None where the limits allow nothing.
+    A bound of `enough` proves it, where the boards add up to no cost between the two. Where it is not `exact` it ends
+    when a sweep finds nothing; `rough`, when exact pricing takes long and the linear programme is far from `enough`,
+    so that no prices could prove it and it is better to divide the problem.
     """
+
+    cost: int
+    enough: float
+    rounds: int | None = None
+    exact: bool = True
+    rough: bool = False
+
+
+def generate(shop: Workshop, master: Master, limits: Limits, aim: Aim) -> Converged | None:
+    """Add patterns until none pays or the aim is reached; return None where the limits allow nothing."""
     bound = 0.0
     rounds = 0
     while True:
@@ -168,27 +209,35 @@ def generate(
         if answer is None:
             return None
         rounds += 1
-        if not shop.pace.spend() or (pause is not None and rounds > pause):
+        if not shop.pace.spend() or (aim.rounds is not None and rounds > aim.rounds):
             return Converged(answer, bound, complete=False)
         if shop.quick(master, answer):
             continue
-        settled = _confirm(shop, master, limits, answer)
+        if not aim.exact:
+            return Converged(answer, bound, complete=False, dry=True)
+        settled = _confirm(shop, master, limits, answer, aim)
         bound = max(bound, settled.bound)
-        if settled.complete or bound >= enough:
-            return Converged(answer, bound, settled.complete)
+        if settled.complete or settled.rough or bound >= aim.enough:
+            return Converged(answer, bound, settled.complete, rough=settled.rough)
 
 
-def _confirm(shop: Workshop, master: Master, limits: Limits, answer: Relaxed) -> Converged:
+def _confirm(shop: Workshop, master: Master, limits: Limits, answer: Relaxed, aim: Aim) -> Converged:
     """Price exactly; where that is too much at these prices, at slightly lower ones, which prove nearly as much."""
     bound = 0.0
-    for scale in _SCALES:
-        shop.pace.spend(2)
-        found, most, complete = shop.exact(answer, scale)
-        bound = max(bound, lagrange(shop.grid.stock, limits, shop.wants, answer.prices * scale, most))
+    closer = within(shop.grid.stock, limits, aim.cost)
+    exact = Exact(shop, answer)
+    for scale, cap in _TRIES:
+        shop.pace.work()
+        found, most, complete = exact.price(scale, cap)
+        for held in (limits, closer):
+            proved = lagrange(shop.grid.stock, held, shop.wants, answer.prices * scale, most)
+            bound = max(bound, min(proved, aim.cost))
         new = shop.pool.add(found)
         master.add(new)
-        if new:
+        if new or bound >= aim.enough:
             return Converged(answer, bound, complete=False)
-        if complete or shop.pace.stopped:
+        if complete and (scale == 1.0 or cap == _MANY):
             break
+        if aim.rough and scale < 1.0 and answer.cost < (1 - _FAR) * aim.cost:
+            return Converged(answer, bound, complete=False, rough=True)
     return Converged(answer, bound, complete=True)

@@ -87,6 +87,7 @@ class _Listing:
 
     def _joined(self, new: int, last: int) -> Iterator[_Box]:
         rest = part = new & ~last
+        strip = self.strips.least
         while part:
             part = (part - 1) & rest
             ones, others = self.boxes[self._form(part | last)], self.boxes[self._form(rest & ~part)]
@@ -95,16 +96,24 @@ class _Listing:
                 raise _TooMany
             for aw, ah, one in ones:
                 for bw, bh, two in others:
-                    for cut in (CUT_X, CUT_Y):
-                        yield *joined((aw, ah), (bw, bh), cut, self.strips.least), (cut, *one, *two)
+                    if strip:
+                        for cut in (CUT_X, CUT_Y):
+                            yield *joined((aw, ah), (bw, bh), cut, strip), (cut, *one, *two)
+                    else:
+                        yield (aw[0] + bw[0], False), max(ah, bh), (CUT_X, *one, *two)
+                        yield max(aw, bw), (ah[0] + bh[0], False), (CUT_Y, *one, *two)
 
     def _smallest(self, found: list[_Box]) -> list[_Box]:
         """Return the boxes that some board can hold and that no other box replaces."""
         strip = self.strips.least
         kept: list[_Box] = []
+        low = 1 << 62
         for box in sorted(found, key=lambda b: (b[0], b[1])):
             w, h, _ = box
+            if not strip and h[0] >= low:
+                continue
             fits = any(w[0] <= wide and h[0] <= high for wide, high in self.roofs)
+            low = h[0] if fits else low
             if fits and not any(covers(v, w, strip) and covers(g, h, strip) for v, g, _ in kept):
                 kept.append(box)
         return kept

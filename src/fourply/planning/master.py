@@ -7,18 +7,23 @@ the same calls give the same answers.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from threading import Event, Thread
 
 import highspy
 import numpy as np
 from highspy._core import _Highs
+from highspy._core.cb import HighsCallbackInput, HighsCallbackType
 from numpy.typing import NDArray
 
 from fourply.planning.grid import Grid
 from fourply.planning.patterns import Column
 
 _INF = highspy.kHighsInf
+_LOOK = 0.02
+"""Seconds between two looks at whether an integer programme is still wanted."""
+
 Limits = list[tuple[float, float]]
 
 
@@ -118,10 +123,14 @@ def _sparse(
 
 @dataclass(frozen=True, slots=True)
 class Effort:
-    """How far an integer programme may go: nodes, and seconds where the budget has a clock."""
+    """How far an integer programme may go: nodes, seconds where the budget has a clock, and as long as `goes_on` says.
+
+    What is broken off by `goes_on` gives no answer.
+    """
 
     nodes: int
     seconds: float | None = None
+    goes_on: Callable[[], bool] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,8 +164,35 @@ def choose(columns: Sequence[Column], wants: Sequence[int], limits: Limits, belo
     lp.a_matrix_.start_, lp.a_matrix_.index_, lp.a_matrix_.value_ = start, where, what
     lp.integrality_ = [highspy.HighsVarType.kInteger] * len(columns)
     model.passModel(lp)
-    model.run()
+    if not _ran(model, effort.goes_on):
+        return Whole(None, done=False)
     return _answer(model, columns, wants, below)
+
+
+def _ran(model: _Highs, goes_on: Callable[[], bool] | None) -> bool:
+    """Run the model; return False where it was broken off.
+
+    The solver itself looks up too seldom, half a second apart at times. So it works in a thread of its own, and where
+    it is no longer wanted it is left to itself until it next looks up and hears that it is to end.
+    """
+    if goes_on is None:
+        model.run()
+        return True
+    over = Event()
+
+    def look(_kind: object, _text: str, _out: object, answer: HighsCallbackInput, _own: object) -> None:
+        answer.user_interrupt = over.is_set()
+
+    model.setCallback(look, None)
+    model.startCallback(HighsCallbackType.kCallbackMipInterrupt)
+    work = Thread(target=model.run, daemon=True)
+    work.start()
+    while work.is_alive():
+        work.join(_LOOK)
+        if work.is_alive() and not goes_on():
+            over.set()
+            return False
+    return True
 
 
 def _most(one: Column, wants: Sequence[int]) -> float:

@@ -39,6 +39,11 @@ class Pace:
             return None
         return max(0.0, self.budget.seconds - (self._now() - self._began))
 
+    @property
+    def steps_left(self) -> int | None:
+        """Steps left, None where they are not limited."""
+        return None if self.budget.steps is None else max(0, self.budget.steps - self.steps)
+
     def spend(self, steps: int = 1) -> bool:
         """Count steps; return whether there is budget left and nobody wants an end."""
         self.steps += steps

@@ -1,7 +1,6 @@
-"""Jobs too large for one search: pieces are dealt into parts of like mixture, each is planned, the plans are joined.
+"""A plan at once for a large job: pieces are dealt into parts of like mixture, each is planned greedily, and joined.
 
-What is lost is about a sheet a part; what is won is that each part is small enough to be planned well. The bound is
-that of the whole job.
+A greedy plan takes time with the square of its pieces, and a part loses about a sheet; parts keep the wait short.
 """
 
 from __future__ import annotations
@@ -10,57 +9,39 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from fourply.errors import BadInput
-from fourply.planning.bounds import area_bound
 from fourply.planning.budget import Budget, Progress
 from fourply.planning.guillotine import plan_greedily
-from fourply.planning.pace import Pace
 from fourply.planning.plan import Board, Plan
 from fourply.planning.problem import Piece, Problem, Stock
 from fourply.planning.slots import cost_of, in_order
-from fourply.planning.strong import ENGINE, plan_by_columns
 
-PART = 250
+PART = 500
 
 
-def plan_in_parts(problem: Problem, budget: Budget, progress: Progress | None = None) -> Plan:
-    """Return the joined plans of all parts, or the greedy plan of the whole where that is cheaper.
+def plan_at_once(problem: Problem, budget: Budget, progress: Progress | None = None) -> Plan:
+    """Return a greedy plan, of the whole where it is small or held together by lots or locked boards.
 
-    Not for problems with lots or locked boards. Raises BadInput as the other planners do.
+    Raises BadInput as the greedy planner does.
     """
-    pace = Pace(budget, progress)
-    first = plan_greedily(problem, Budget(steps=1))
-    floor = area_bound(problem)
-    on = pace.tell(first.cost, floor) and pace.spend()
-    joined = _joined(problem, pace, (first.cost, floor)) if on else None
-    boards = min([first.boards, *([joined] if joined else [])], key=lambda found: cost_of(problem, found))
-    cost = cost_of(problem, boards)
-    pace.tell(cost, min(cost, floor))
-    return Plan(in_order(problem, boards), cost, min(cost, floor), ENGINE, pace.steps, pace.seconds)
+    whole = bool(problem.locked) or any(p.lot is not None for p in problem.pieces)
+    if whole or problem.demand <= PART:
+        return plan_greedily(problem, budget, progress)
+    return plan_greedily_in_parts(problem)
 
 
-def _joined(problem: Problem, pace: Pace, known: tuple[int, int]) -> tuple[Board, ...] | None:
-    """Plan the parts one after the other; None where the stock cannot be dealt out so that each part has enough."""
-    parts = list(dealt(problem))
+def plan_greedily_in_parts(problem: Problem) -> Plan:
+    """Return the joined greedy plans of all parts, or that of the whole where the stock cannot be dealt out.
+
+    Not for problems with lots or locked boards. Raises BadInput as the greedy planner does.
+    """
     boards: list[Board] = []
-    for at, part in enumerate(parts):
-
-        def told(_cost: int, _bound: int) -> bool:
-            return pace.progress is None or pace.progress(*known)
-
+    for part in dealt(problem):
         try:
-            plan = plan_by_columns(part, _share(pace, len(parts) - at), told if pace.progress else None)
+            boards += plan_greedily(part, Budget(steps=1)).boards
         except BadInput:
-            return None
-        pace.spend(plan.steps)
-        boards += plan.boards
-    return tuple(boards)
-
-
-def _share(pace: Pace, parts: int) -> Budget:
-    """Return this part's share of what is left of the budget."""
-    steps = None if pace.budget.steps is None else max(1, (pace.budget.steps - pace.steps) // parts)
-    seconds = None if pace.left is None else pace.left / parts
-    return Budget(steps=steps, seconds=seconds, clock=pace.budget.clock)
+            return plan_greedily(problem, Budget(steps=1))
+    cost = cost_of(problem, boards)
+    return Plan(in_order(problem, boards), cost, 0, "guillotine", 1)
 
 
 def dealt(problem: Problem) -> Iterator[Problem]:

@@ -13,19 +13,20 @@ from fourply.planning.bounds import area_bound
 from fourply.planning.budget import Budget, Progress
 from fourply.planning.everyset import every_column
 from fourply.planning.grid import Grid, grid_of
-from fourply.planning.guillotine import plan_greedily
+from fourply.planning.layouts import laid_best
 from fourply.planning.pace import Pace
+from fourply.planning.parts import plan_at_once
 from fourply.planning.patterns import Accept, Column, column, size_of, tree_of, turned
 from fourply.planning.plan import Board, Plan
 from fourply.planning.problem import Kind, Problem
-from fourply.planning.realise import boards_of, fits_rules
+from fourply.planning.realise import fits_rules
 from fourply.planning.slots import cost_of
 from fourply.planning.strips import strips_of
 from fourply.planning.wishes import rank
 
 ENGINE = "columns"
 SMALL = 12
-_MOST_JOINS = 30_000
+_MOST_JOINS = 12_000
 _FIRST_GUESSES = 4
 _FIRST_PIECES = 600
 
@@ -38,27 +39,34 @@ def plan_by_columns(problem: Problem, budget: Budget, progress: Progress | None 
     Raises BadInput where a piece fits no stock or the stock does not suffice.
     """
     pace = Pace(budget, progress)
-    first = plan_greedily(problem, _first_budget(problem, budget), progress)
+    first = plan_at_once(problem, _first_budget(problem, budget), progress)
     grid = grid_of(problem)
     floor = area_bound(problem)
     pace.tell(first.cost, floor)
-    if first.proved or not grid.items or pace.stopped:
+    if not grid.items or pace.stopped:
         return _finished(first, floor, pace)
     start = _as_columns(grid, first)
+    if first.proved:
+        return _finished(_preferred(grid, first, [start] if start else []), floor, pace)
     accept = accepting(problem, grid)
-    plan, bound = first, floor
     small = _small(grid, pace, first) if grid.count <= SMALL and (accept is None or strips_of(grid).exact) else None
     if small is None:
         small = _large(grid, pace, (start, first, floor), accept)
     choices, bound = small
+    if start and start not in choices:
+        choices = [*choices, start]
+    return _finished(_preferred(grid, first, choices), max(bound, floor), pace)
+
+
+def _preferred(grid: Grid, first: Plan, choices: list[Choice]) -> Plan:
+    """Return the cheapest of these plans, and of those as cheap the one that the wishes would have."""
     laid = [made for choice in choices if (made := _laid_out(grid, choice)) is not None]
-    plan = min([plan, *laid], key=lambda p: (p.cost, rank(p.boards, problem.wishes)))
-    return _finished(plan, max(bound, floor), pace)
+    return min([first, *laid], key=lambda plan: (plan.cost, rank(plan.boards, grid.problem.wishes)))
 
 
 def _laid_out(grid: Grid, choice: Choice) -> Plan | None:
     try:
-        boards = boards_of(grid, choice)
+        boards = laid_best(grid, choice)
     except CannotHonour:
         return None
     return Plan(boards, cost_of(grid.problem, boards), 0, ENGINE)
@@ -127,7 +135,11 @@ def _small(grid: Grid, pace: Pace, first: Plan) -> tuple[list[Choice], int] | No
     pace.spend(1 + len(columns) // 100)
     own = first.cost - grid.sunk
     whole = choose(
-        columns, [i.want for i in grid.items], row_limits(grid), own - grid.step + 0.5, Effort(100_000, pace.left)
+        columns,
+        [i.want for i in grid.items],
+        row_limits(grid),
+        own - grid.step + 0.5,
+        Effort(100_000, pace.left, lambda: pace.spend(0)),
     )
     if not whole.done:
         return None

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from fourply.planning.blocks import Cap
+from fourply.planning.blocks import Cap, Reach
 from fourply.planning.boards import plan_boards
 from fourply.planning.budget import Budget
 from fourply.planning.colgen import Workshop
@@ -29,7 +29,7 @@ def load() -> None:
     sweep = pricer.sweep(values)
     pricer.harvest(sweep, asked, 1)
     pricer.around_each(sweep, values, asked, 1)
-    shop.blocks.above(0, values, pricer.ceilings(values), 1.0, Cap(10))
+    shop.blocks.above(0, Reach(values, shop.levels.ceiling.ceilings(values)), 1.0, Cap(10))
 
 
 def warm() -> None:

@@ -67,17 +67,20 @@ def work_drawing(package: Package, words: Words, view: View, follow: Follow, *, 
 
 def _layers(package: Package, mat: Mat, follow: Follow) -> Iterator[tuple[str, Steps]]:
     """Yield what is cut of a mat with its layer, named by mat, board and kind of cut."""
-    cuts = {cut.line: cut for cut in mat_lines(package, mat)}
+    cuts = tuple(mat_lines(package, mat))
     board = re.sub(r"[^A-Za-z0-9.-]+", "-", mat.board.name).strip("-") or "board"
-    head = f"{mat.number}-{board}"
-    if mat.groove:
-        yield f"{head}-groove-bevel", cuts[_GROOVE[follow]].steps
     bevel = "bevel" if mat.opening.bevel is Bevel.NORMAL else "reverse-bevel"
-    yield f"{head}-window-{bevel}", cuts[_window(mat, follow)].steps
+    wanted = {
+        _GROOVE[follow]: "groove-bevel",
+        _window(mat, follow): f"window-{bevel}",
+        Line.BLANK: "blank-straight",
+    }
     edge = package_edge(package)
-    if edge:
-        yield f"{head}-edge-straight", edge
-    yield f"{head}-blank-straight", cuts[Line.BLANK].steps
+    for cut in cuts:
+        if edge and cut.line is Line.BLANK:
+            yield f"{mat.number}-{board}-edge-straight", edge
+        if cut.line in wanted:
+            yield f"{mat.number}-{board}-{wanted[cut.line]}", cut.steps
 
 
 def _window(mat: Mat, follow: Follow) -> Line:
@@ -86,12 +89,13 @@ def _window(mat: Mat, follow: Follow) -> Line:
 
 def _about(mat: Mat, words: Words, follow: Follow) -> Iterator[str]:
     bevel = "normal" if mat.opening.bevel is Bevel.NORMAL else "reverse"
-    size = mat.opening.sight if follow is Follow.SIGHT else mat.opening.face
     unit, line = words.unit.value, _window(mat, follow)
-    outline = f"{words.write(size.width)} × {words.write(size.height)} {unit}"
     what = f"{follow.value} line" if follow is Follow.FACE else f"sight line ({line.value})"
-    yield f"window {outline}: {what} of a {bevel} bevel, run {words.with_unit(mat.run)}"
-    if mat.groove:
+    for hole in mat.holes:
+        size = hole.opening.sight if follow is Follow.SIGHT else hole.opening.face
+        outline = f"{words.write(size.width)} × {words.write(size.height)} {unit}"
+        yield f"window {outline}: {what} of a {bevel} bevel, run {words.with_unit(mat.run)}"
+    if mat.all_grooves:
         yield f"groove: {_GROOVE[follow].value.partition(', ')[2]}"
 
 

@@ -6,28 +6,47 @@ to what it names as may be, and joined to it by a leader.
 
 from __future__ import annotations
 
+import math
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from fourply.drawing.check import crosses
-from fourply.drawing.pen import Steps
-from fourply.drawing.shapes import Box, Point, flatten
+from fourply.drawing.pen import Step, Steps
+from fourply.drawing.shapes import Box, Point, arc_point, cubic_point
 
 type Segment = tuple[Point, Point]
 
 _FAR = 11.0  # from here on a leader across a line is better than a longer one
+_PIECE = 2.0
+_CELL = 12.0  # lines are kept by the squares that they pass, so that only those near a place are asked
 _ABOUT = 1.0  # clear of lines and other words, in millimetres
 
 
 def straight(steps: Steps) -> list[Segment]:
-    """Return a path as short straight lines, closing lines included."""
+    """Return a path as straight lines, closing lines included; curves in pieces of some 2 mm."""
     found: list[Segment] = []
-    for outline in flatten(steps):
-        found.extend(pairwise(outline))
-    if steps and steps[-1][0] == "Z":
-        last = flatten(steps)[-1]
-        found.append((last[-1], last[0]))
+    here = start = (0.0, 0.0)
+    for step in steps:
+        points = _along(here, step) if step[0] in {"A", "C"} else [start if step[0] == "Z" else (step[1], step[2])]
+        if step[0] == "M":
+            start = points[0]
+        else:
+            found.extend(pairwise([here, *points]))
+        here = points[-1]
     return found
+
+
+def _along(here: Point, step: Step) -> list[Point]:
+    """Return points along an arc or a curve, its end the last."""
+    if step[0] == "A":
+        count = max(1, math.ceil(math.radians(abs(step[6])) * max(step[3], step[4]) / _PIECE))
+        return [arc_point(step, step[6] * i / count) for i in range(1, count + 1)]
+    if step[0] == "C":
+        corners = [here, (step[1], step[2]), (step[3], step[4]), (step[5], step[6])]
+        count = max(1, math.ceil(sum(math.dist(*pair) for pair in pairwise(corners)) / _PIECE))
+        return [cubic_point(here, step, i / count) for i in range(1, count + 1)]
+    return []
 
 
 class Free:
@@ -35,12 +54,14 @@ class Free:
 
     def __init__(self, area: Box) -> None:
         self._area = area
-        self._lines: list[Segment] = []
+        self._cells: defaultdict[tuple[int, int], list[Segment]] = defaultdict(list)
         self._boxes: list[Box] = []
 
     def add_lines(self, lines: Iterable[Segment]) -> None:
         """Take lines that no word may stand on."""
-        self._lines.extend(lines)
+        for line in lines:
+            for cell in _cells(_around_line(line)):
+                self._cells[cell].append(line)
 
     def take(self, box: Box) -> None:
         """Take a box that words stand in."""
@@ -53,11 +74,16 @@ class Free:
             return False
         if any(grown.meets(other) for other in self._boxes):
             return False
-        return not any(crosses(line, grown) for line in self._lines)
+        return not any(crosses(line, grown) for line in self._near(grown))
 
     def crosses_words(self, line: Segment) -> bool:
         """Tell whether a line would run through words."""
         return any(crosses(line, box) for box in self._boxes)
+
+    def _near(self, box: Box) -> Iterator[Segment]:
+        """Yield the lines of the cells under a box: some twice, none missed."""
+        for cell in _cells(box):
+            yield from self._cells.get(cell, ())
 
     def beside(self, points: Sequence[Point], size: tuple[float, float]) -> tuple[Box, Point] | None:
         """Return the nearest free box of a size to one of the points, with that point, or nothing.
@@ -82,7 +108,7 @@ class Free:
         """Tell whether a leader meets a line before it comes to its point."""
         (x1, y1), (x2, y2) = leader
         short = ((x1, y1), (x1 + 0.9 * (x2 - x1), y1 + 0.9 * (y2 - y1)))
-        return any(_meet(short, line) for line in self._lines)
+        return any(_meet(short, line) for line in self._near(_around_line(short)))
 
 
 def foot(box: Box, point: Point) -> Point:
@@ -92,6 +118,17 @@ def foot(box: Box, point: Point) -> Point:
     if box.left <= point[0] <= box.right:
         return (x, box.bottom + gap) if point[1] > y else (x, box.top - gap)
     return (box.right + gap, y) if point[0] > x else (box.left - gap, y)
+
+
+def _around_line(line: Segment) -> Box:
+    (x1, y1), (x2, y2) = line
+    return Box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
+
+
+def _cells(box: Box) -> Iterator[tuple[int, int]]:
+    for across in range(math.floor(box.left / _CELL), math.floor(box.right / _CELL) + 1):
+        for down in range(math.floor(box.top / _CELL), math.floor(box.bottom / _CELL) + 1):
+            yield across, down
 
 
 def _meet(one: Segment, two: Segment) -> bool:

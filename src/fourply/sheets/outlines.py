@@ -152,10 +152,9 @@ def _fitted(arc: Sweep, first: float, last: float) -> Curve:
     """Return the cubic with the arc's ends and speeds (Hermite) between two parameters."""
     (x0, y0), (x3, y3) = arc.point(first), arc.point(last)
     third = math.radians(abs(arc.sweep)) * (last - first) / 3
-    (ux, uy), (vx, vy) = (
-        (third * _speed(arc, t) * part for part in arc.heading(t)) for t in (first, last)
-    )  # a heading has length 1
-    return ("C", x0 + ux, y0 + uy, x3 - vx, y3 - vy, x3, y3)
+    (ux, uy), (vx, vy) = arc.heading(first), arc.heading(last)
+    go, come = third * _speed(arc, first), third * _speed(arc, last)
+    return ("C", x0 + go * ux, y0 + go * uy, x3 - come * vx, y3 - come * vy, x3, y3)
 
 
 def _speed(arc: Sweep, t: float) -> float:

@@ -9,7 +9,7 @@ from fourply.drawing.shapes import Point
 from fourply.measure.length import ZERO, Length
 from fourply.sheets.view import Beside, Filling, Layer, SectionView
 from fourply.trade.materials import Fillet, Moulding, Spacer
-from fourply.trade.package import Groove, Mat, Package, StackLayer
+from fourply.trade.package import ArtPlace, Groove, Mat, Package, StackLayer
 from fourply.trade.parts import mat_name
 from fourply.trade.treatment import Bevel, WindowFrom
 from fourply.working.words import Words
@@ -24,7 +24,7 @@ def section_view(package: Package, words: Words) -> SectionView:
     """Return the section of a package in its frame, or of its bottom edge where there is no frame."""
     bottom_rail = _bottom_moulding(package)
     low = _lowest_change(package) - _BELOW
-    top = package.outer.height.as_mm - package.art.window.bottom.as_mm + _ABOVE
+    top = package.outer.height.as_mm - _lowest(package).window.bottom.as_mm + _ABOVE
     wall = min(_RAIL, (bottom_rail.width - bottom_rail.lip).as_mm) if bottom_rail else 0.0
     cut_low = (bottom_rail.lip.as_mm + _OVER_LIP) if bottom_rail else 6.0
     return SectionView(
@@ -42,6 +42,11 @@ def section_view(package: Package, words: Words) -> SectionView:
     )
 
 
+def _lowest(package: Package) -> ArtPlace:
+    """Return the sheet whose window lies lowest: the one that the section passes."""
+    return max(package.arts, key=lambda place: place.window.bottom)
+
+
 def _bottom_moulding(package: Package) -> Moulding | None:
     if package.frame is None:
         return None
@@ -52,7 +57,7 @@ def _bottom_moulding(package: Package) -> Moulding | None:
 def _lowest_change(package: Package) -> float:
     heights = [_face(mat).as_mm for mat in package.mats] + [mat.borders.bottom.as_mm for mat in package.mats]
     heights += [(groove.borders.bottom - groove.run).as_mm for mat in package.mats for groove in mat.all_grooves]
-    heights.append(package.outer.height.as_mm - package.art.sheet.bottom.as_mm)
+    heights.append(package.outer.height.as_mm - _lowest(package).sheet.bottom.as_mm)
     return min(heights)
 
 
@@ -106,7 +111,7 @@ def _plain(package: Package, layer: StackLayer, span: tuple[float, float], top: 
     """Return the area of a layer without a bevel."""
     low, high = 0.0, top
     if layer.name == "art":
-        low = package.outer.height.as_mm - package.art.sheet.bottom.as_mm
+        low = package.outer.height.as_mm - _lowest(package).sheet.bottom.as_mm
     for strips in package.strips:
         if layer.name == "spacer" and isinstance(strips.spacer, Spacer):
             high = strips.spacer.width.as_mm
@@ -155,7 +160,7 @@ def _floated(package: Package, words: Words, top: float) -> Iterator[Layer]:
         mount += layer.thickness
     lift = package.lift.rise if package.lift else ZERO
     thickness = package.work.art.thickness
-    sheet = package.outer.height.as_mm - package.art.sheet.bottom.as_mm
+    sheet = package.outer.height.as_mm - _lowest(package).sheet.bottom.as_mm
     front = (mount - lift - thickness).as_mm
     yield Layer(f"art {words.write(thickness)}", (_box((front, (mount - lift).as_mm), sheet, top),), Filling.SOLID)
     if package.lift is not None:

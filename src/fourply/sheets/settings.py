@@ -13,25 +13,37 @@ from fourply.drawing.lettering import Type, write, write_lines
 from fourply.drawing.pen import Path, Pen
 from fourply.drawing.shapes import Box, rectangle
 from fourply.drawing.signs import stroke
-from fourply.sheets.types import CAPTION, END, END_LEFT, GUIDE, GUIDE_LEFT, HEADING, LEAST, SIDE, SMALL, STRONG
+from fourply.sheets.types import CAPTION, END, END_LEFT, GUIDE, GUIDE_LEFT, HEADING, LEAST, SIDE, SMALL, STRONG, TEXT
 from fourply.sheets.view import EndRow, Setting, SettingRow, SettingsView
 
 _HEAD = 16.2
+_BARE_HEAD = 6.2
 _GUIDE = 8.2
 _END = 3.75
 _ROW_FOOT = 1.9
+_GAP = 0.4
 _NAMES = 26.5
 _ICON = 4.6
 
 
-def row_height(row: SettingRow) -> float:
-    """Return how high one row of the table is."""
-    return _GUIDE + len(row.ends) * _END + _ROW_FOOT
+def row_height(row: SettingRow, width: float) -> float:
+    """Return how high one row of the table is at this width."""
+    lines = len(_lines(row, width)) * TEXT.lead
+    table = _GUIDE + len(row.ends) * _END + lines + _GAP * bool(lines) if row.guides else max(_GUIDE, lines + 1.4)
+    return table + _ROW_FOOT
+
+
+def _lines(row: SettingRow, width: float) -> list[str]:
+    return [line for paragraph in row.lines for line in TEXT.wrap(paragraph, width - _NAMES)]
 
 
 def settings_height(view: SettingsView, width: float) -> float:
     """Return how high the whole table is at this width."""
-    return _HEAD + sum(row_height(row) for row in view.rows) + len(_legend(view, width)) * SMALL.lead + 1
+    return _head(view) + sum(row_height(row, width) for row in view.rows) + len(_legend(view, width)) * SMALL.lead + 1
+
+
+def _head(view: SettingsView) -> float:
+    return _HEAD if view.sides else _BARE_HEAD
 
 
 def _legend(view: SettingsView, width: float) -> list[str]:
@@ -48,14 +60,15 @@ def compose_settings(pen: Pen, area: Box, view: SettingsView) -> tuple[SettingRo
         middle = (left + right) / 2
         write(pen, (left, area.top + 15.2), "far", LEAST)
         write(pen, (middle, area.top + 15.2), "near", LEAST)
-    y = area.top + _HEAD
+    y = area.top + _head(view)
     stroke(pen, (area.left, y), (area.right, y), RULE)
     legend = _legend(view, area.width)
     for done, row in enumerate(view.rows):
-        if y + row_height(row) + len(legend) * SMALL.lead > area.bottom + 0.01:
+        high = row_height(row, area.width)
+        if y + high + len(legend) * SMALL.lead > area.bottom + 0.01:
             return view.rows[done:]
-        _row(pen, Box(area.left, y, area.right, y + row_height(row)), columns, row)
-        y += row_height(row)
+        _row(pen, Box(area.left, y, area.right, y + high), columns, row)
+        y += high
         stroke(pen, (area.left, y), (area.right, y), RULE)
     write_lines(pen, (area.left, y + 3.6), legend, SMALL)
     return ()
@@ -88,10 +101,12 @@ def _row(pen: Pen, area: Box, columns: Sequence[tuple[float, float]], row: Setti
     name = STRONG if STRONG.width(row.name) <= _NAMES - 1 else SIDE
     write(pen, (area.left, area.top + 4), name.fit(row.name, _NAMES - 1), name)
     write(pen, (area.left, area.top + 7.4), SMALL.fit(row.note, _NAMES - 1), SMALL)
-    for (left, right), guide in zip(columns, row.guides, strict=True):
+    for (left, right), guide in zip(columns, row.guides, strict=False):  # none where no guide cuts
         write(pen, (left, area.top + 7.2), guide.text, _fitting(guide, (GUIDE, GUIDE_LEFT), right - left))
+    y = area.top + (_GUIDE if row.guides else 0.6)
     for i, end in enumerate(row.ends):
-        _end_row(pen, area.left, area.top + _GUIDE + (i + 0.82) * _END, columns, end)
+        _end_row(pen, area.left, y + (i + 0.82) * _END, columns, end)
+    write_lines(pen, (area.left + _NAMES, y + len(row.ends) * _END + 3.4), _lines(row, area.width), TEXT)
 
 
 def _end_row(pen: Pen, left: float, y: float, columns: Sequence[tuple[float, float]], row: EndRow) -> None:

@@ -27,7 +27,7 @@ _NOTE = "Full size when printed at 100 %, no scaling to page. Dimensions hold wh
 
 def compose_template(view: TemplateView, paper: Paper) -> tuple[Drawing, ...]:
     """Return the pages of a template: key, further figures if any, tiles."""
-    sheet = _sheet(view, paper)
+    sheet = sheet_of(view, paper)
     title = f"{view.number} {view.title}: template, {view.side.value}".replace(" :", ":")
     pages = [*_key_pages(sheet, paper, title)]
     for each in sheet.printed:
@@ -50,7 +50,7 @@ def _key_pages(sheet: Sheet, paper: Paper, title: str) -> Iterator[Drawing]:
         left = compose_more(pen, paper, view, left, "template: key")
 
 
-def _sheet(view: TemplateView, paper: Paper) -> Sheet:
+def sheet_of(view: TemplateView, paper: Paper) -> Sheet:
     """Return the tiles on the paper, upright or turned, whichever takes fewer, then whichever has the better seams.
 
     A strip for the upright ruler is given up where every tile has a free place for it.

@@ -140,7 +140,7 @@ class _Seam:
 
     @property
     def lines(self) -> list[Segment]:
-        return [(self.start, self.end), *(line for mark in self.marks for line in straight(circle(*mark, _RING)))]
+        return [(self.start, self.end), *(line for mark in self.marks for line in _mark_lines(*mark))]
 
     def draw(self, pen: Pen) -> None:
         stroke(pen, self.start, self.end, SEAM)
@@ -148,6 +148,12 @@ class _Seam:
             pen.path(Path(circle(x, y, _RING), THIN))
             stroke(pen, (x - _ARM, y), (x + _ARM, y), EXTENSION)
             stroke(pen, (x, y - _ARM), (x, y + _ARM), EXTENSION)
+
+
+def _mark_lines(x: float, y: float) -> list[Segment]:
+    """Return the lines of a mark: its ring and its two arms."""
+    arms = [((x - _ARM, y), (x + _ARM, y)), ((x, y - _ARM), (x, y + _ARM))]
+    return [*arms, *straight(circle(x, y, _RING))]
 
 
 def _seams(sheet: Sheet, tile: Tile, by: Point) -> Iterator[_Seam]:
@@ -222,7 +228,7 @@ def _name(pen: Pen, free: Free, traced: Traced, steps: Steps) -> None:
     start = foot(box, point)
     stroke(pen, start, point, EXTENSION)
     pen.path(Path(circle(*point, 0.5), None, Ink.BLACK))
-    free.take(box)
+    free.take(box.grown(0.4))  # descenders reach below it, and later leaders must clear them
     free.add_lines([(start, point)])
     write(pen, (box.left, box.bottom - (1 - CAP_HEIGHT) / 2 * _NAME.size), traced.name, _NAME)
 

@@ -6,15 +6,16 @@ right have changed places already, and composition knows nothing of it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 from typing import NamedTuple
 
 from fourply.drawing.dimension import Dim
 from fourply.drawing.pen import Steps
 from fourply.drawing.shapes import Box, bounds, line, rectangle
-from fourply.measure.length import Length
+from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Size
 from fourply.sheets.outlines import Cut, Line, box_of, mat_lines, mirrored, package_edge
 from fourply.trade.package import Mat, Package
@@ -134,16 +135,17 @@ def _context(show: str, words: Words) -> str:
 def _traced(package: Package, words: Words) -> Iterator[Traced]:
     """Yield every line from the front; a blank that is like the one above is drawn once."""
     for mat in package.mats:
-        cuts = {cut.line: cut for cut in mat_lines(package, mat)}
-        name = mat_name(mat)
+        cuts, name = tuple(mat_lines(package, mat)), mat_name(mat)
         under = mat.number > 1
         if not under or mat.blank != package.mats[mat.number - 2].blank:
             edge = Edge.UNDER if under else Edge.BLANK
-            yield Traced(edge, cuts[Line.BLANK].steps, f"{name}: blank {_size(mat.blank, words)}")
-        for groove in mat.all_grooves[:1]:
-            yield Traced(Edge.GROOVE, cuts[Line.GROOVE_BACK].steps, f"groove: back line {_size(groove.back, words)}")
-        yield Traced(Edge.FACE, cuts[Line.FACE].steps, "")
-        yield Traced(Edge.BACK, cuts[Line.BACK].steps, f"{name}: back line {_size(mat.opening.back, words)}")
+            yield Traced(edge, _of(cuts, Line.BLANK)[0].steps, f"{name}: blank {_size(mat.blank, words)}")
+        for groove, cut in zip(mat.all_grooves, _of(cuts, Line.GROOVE_BACK), strict=True):
+            yield Traced(Edge.GROOVE, cut.steps, f"groove: back line {_size(groove.back, words)}")
+        for cut in _of(cuts, Line.FACE):
+            yield Traced(Edge.FACE, cut.steps)
+        for hole, cut in zip(mat.holes, _of(cuts, Line.BACK), strict=True):
+            yield Traced(Edge.BACK, cut.steps, f"{name}: back line {_size(hole.opening.back, words)}")
     trimmed = package_edge(package)
     if trimmed:
         yield Traced(Edge.PACKAGE, trimmed, "edge of the package")
@@ -154,18 +156,18 @@ def _traced(package: Package, words: Words) -> Iterator[Traced]:
         yield Traced(Edge.AXIS, line(0, y, package.outer.width.as_mm, y))
 
 
+def _of(cuts: tuple[Cut, ...], line: Line) -> tuple[Cut, ...]:
+    return tuple(cut for cut in cuts if cut.line is line)
+
+
 def _centres(package: Package) -> Iterator[tuple[float, float]]:
     """Yield the middle of each window once, though several mats share it."""
     found: dict[tuple[float, float], tuple[float, float]] = {}
     for mat in package.mats:
-        box = _opening(package, mat).box
-        middle = ((box.left + box.right) / 2, (box.top + box.bottom) / 2)
-        found.setdefault((round(middle[0], 3), round(middle[1], 3)), middle)
+        for cut in _of(tuple(mat_lines(package, mat)), Line.BACK):
+            middle = ((cut.box.left + cut.box.right) / 2, (cut.box.top + cut.box.bottom) / 2)
+            found.setdefault((round(middle[0], 3), round(middle[1], 3)), middle)
     yield from found.values()
-
-
-def _opening(package: Package, mat: Mat) -> Cut:
-    return next(cut for cut in mat_lines(package, mat) if cut.line is Line.BACK)
 
 
 def _size(size: Size, words: Words) -> str:
@@ -174,18 +176,23 @@ def _size(size: Size, words: Words) -> str:
 
 
 def _tier(package: Package, mat: Mat, words: Words, *, upright: bool) -> tuple[Dim, ...]:
-    """Return border, opening, border of one mat along a side."""
-    box: Box = _opening(package, mat).box
-    borders, back = mat.borders, mat.opening.back
+    """Return border, opening, border of one mat along a side; for several openings every step from edge to edge."""
+    places, outer = [hole.place for hole in mat.holes], package.outer
     if upright:
-        marks = (0.0, box.top, box.bottom, package.outer.height.as_mm)
-        lengths, foot = (borders.top, back.height, borders.bottom), box.left
+        spans = [(place.top, place.bottom) for place in places]
+        whole, foot = outer.height, min(place.left for place in places)
     else:
-        marks = (0.0, box.left, box.right, package.outer.width.as_mm)
-        lengths, foot = (borders.left, back.width, borders.right), package.outer.height.as_mm - box.bottom
-    return tuple(
-        Dim(marks[i], marks[i + 1], words.write(lengths[i]), foot if i == 1 else 0.0, bold=i != 1) for i in range(3)
-    )
+        spans = [(place.left, place.right) for place in places]
+        whole, foot = outer.width, outer.height - max(place.bottom for place in places)
+    marks = sorted({ZERO, whole, *(edge for span in spans for edge in span)})
+    return tuple(_step(pair, spans, foot, words) for pair in pairwise(marks))
+
+
+def _step(step: tuple[Length, Length], spans: Sequence[tuple[Length, Length]], foot: Length, words: Words) -> Dim:
+    start, end = step
+    opens = any(low <= start and end <= high for low, high in spans)
+    text = words.write(end - start)
+    return Dim(start.as_mm, end.as_mm, text, foot.as_mm if opens else 0.0, bold=not opens)
 
 
 def _whole(length: Length, words: Words) -> tuple[Dim, ...]:

@@ -141,12 +141,17 @@ class EndRow:
 
 @dataclass(frozen=True, slots=True)
 class SettingRow:
-    """The cuts of one window or groove: what it is, what to mind, the guide for each side, the marks at the ends."""
+    """The cuts of one window or groove: what it is, what to mind, the guide for each side, the marks at the ends.
+
+    A side that no guide cuts has an empty setting; without any straight cut there are no guides. `lines` say what is
+    set out in another way.
+    """
 
     name: str
     note: str
     guides: tuple[Setting, ...]
     ends: tuple[EndRow, ...]
+    lines: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

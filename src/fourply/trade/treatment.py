@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, fields, replace
 from enum import Enum
 from fractions import Fraction
 
-from fourply.errors import Unknown
+from fourply.errors import BadTreatment, Unknown
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import HALF_MILLIMETRE, THIRTY_SECOND, Grid
 from fourply.measure.size import Edges, Size
@@ -246,7 +246,7 @@ class Layer:
 def for_opening(treatment: Treatment, number: int) -> Treatment:
     """Return the treatment of one opening of several, the first being 1.
 
-    Raises Unknown for a rule that all openings of a mat share, ValueError where the opening names other boards.
+    Raises Unknown for a rule that all openings of a mat share, BadTreatment where the opening names other boards.
     """
     if not 1 <= number <= len(treatment.openings):
         return treatment
@@ -256,8 +256,8 @@ def for_opening(treatment: Treatment, number: int) -> Treatment:
             raise Unknown("rule of one opening", key, OPENING_FIELDS)
     own = settle(treatment, [layer])
     if [mat.board for mat in own.mats] != [mat.board for mat in treatment.mats]:
-        msg = "all openings are cut in the same boards: an opening names them again in the same order"
-        raise ValueError(msg)
+        expected = "all openings are cut in the same boards: the same names in the same order"
+        raise BadTreatment("openings", f"the mats of {layer.name}", expected)
     return own
 
 

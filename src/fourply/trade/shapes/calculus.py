@@ -45,7 +45,7 @@ def _legendre(count: int, x: float) -> tuple[float, float]:
     return value, count * (x * value - before) / (x * x - 1)
 
 
-def integral(of: Function, low: float, high: float, *, tolerance: float = 1e-12, depth: int = 24) -> float:
+def integral(of: Function, low: float, high: float, *, tolerance: float = 1e-12, depth: int = 16) -> float:
     """Return the integral of a smooth function, halving where two rules disagree by more than the tolerance.
 
     >>> round(integral(math.sin, 0, math.pi), 12)

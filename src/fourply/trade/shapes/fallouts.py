@@ -22,7 +22,8 @@ ALIKE = 0.04
 """Two rectangles whose sides differ by no more than this are one choice."""
 SLIVER = 0.05
 """A rectangle that takes less than this of the width or of the height there is, is not worth offering."""
-_SLOPES_DEG = (45.0, 30.0, 60.0, 15.0, 75.0)
+SLOPES_DEG = (45.0, 30.0, 60.0, 15.0, 75.0)
+"""How high a rectangle is for its width, both as parts of what there is: the choices that are spread out."""
 
 
 def rectangles_in(outline: Outline) -> tuple[Size, ...]:
@@ -76,7 +77,7 @@ def _half_widths(outline: Outline) -> list[float]:
         tangent = math.tan(math.radians(degrees))
         return root(lambda x: _height(outline, x) / high - tangent * x / wide, 0.0, wide)
 
-    return [largest, *corners, *map(sloped, _SLOPES_DEG)]
+    return [largest, *corners, *map(sloped, SLOPES_DEG)]
 
 
 def _height(outline: Outline, x: float) -> float:

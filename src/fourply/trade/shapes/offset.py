@@ -15,8 +15,10 @@ from fourply.trade.shapes.outline import Outline, Point, polygon
 
 FLAT_MM = 2e-4
 """How far the straight lines may be from the curves they stand for."""
-_NEAR_MM = 6e-4
-"""What a point of the parallel may be nearer than it should: a few times that, two flattened lines being compared."""
+_NEAR_MM = 1e-7
+"""What a point of the parallel may be nearer to the flattened outline than it should: what floats lose."""
+_THIN_MM = 6e-4
+"""How wide what is left must be on average to be more than the flattening may leave."""
 _SHARPEST = 0.05
 """The sine of half the sharpest corner that is carried on to a point; sharper ones would run off like needles."""
 _SHARP_TURN = 0.1
@@ -52,7 +54,7 @@ def _thin(points: list[Point]) -> bool:
     """Tell whether no more is inside than what the flattening may have left, or it goes against the clock."""
     sides = list(itertools.pairwise((*points, points[0])))
     area = math.fsum(ax * by - ay * bx for (ax, ay), (bx, by) in sides) / 2
-    return area <= _NEAR_MM * math.fsum(math.dist(*side) for side in sides)
+    return area <= _THIN_MM * math.fsum(math.dist(*side) for side in sides)
 
 
 def self_crossings(points: Sequence[Point]) -> list[Crossing]:

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fourply.errors import BadInput
-from fourply.trade.shapes.pieces import Cubic, Piece, Point, Segment, Sweep
+from fourply.trade.shapes.pieces import Cubic, Piece, Segment, Sweep
+from fourply.trade.shapes.vectors import Point
 
 __all__ = ["Cubic", "Outline", "Piece", "Point", "Segment", "Sweep", "polygon"]
 

@@ -15,8 +15,7 @@ from dataclasses import dataclass, replace
 from typing import Self
 
 from fourply.trade.shapes.calculus import ellipse_arc, gauss_nodes, integral, root
-
-type Point = tuple[float, float]
+from fourply.trade.shapes.vectors import Point, cross, flipped, shifted, times, unit
 
 _TURN_LEAST = 1e-12
 
@@ -122,7 +121,7 @@ class Segment(Piece):
 
     def heading(self, t: float) -> Point:  # noqa: ARG002  the same everywhere
         """Return the direction of travel."""
-        return _unit(self.end[0] - self.start[0], self.end[1] - self.start[1])
+        return unit(self.end[0] - self.start[0], self.end[1] - self.start[1])
 
     def turns(self, axis: int) -> tuple[float, ...]:  # noqa: ARG002  a line never turns
         """Return nothing."""
@@ -136,7 +135,7 @@ class Segment(Piece):
     @property
     def swept(self) -> float:
         """The area swept about the origin."""
-        return _cross(self.start, self.end) / 2
+        return cross(self.start, self.end) / 2
 
     def flat(self, chord_error_mm: float) -> list[Point]:  # noqa: ARG002  there is no error
         """Return its end."""
@@ -144,15 +143,15 @@ class Segment(Piece):
 
     def moved(self, dx: float, dy: float) -> Segment:
         """Return the line elsewhere."""
-        return Segment(_shift(self.start, dx, dy), _shift(self.end, dx, dy))
+        return Segment(shifted(self.start, dx, dy), shifted(self.end, dx, dy))
 
     def mirrored(self) -> Segment:
         """Return the line mirrored and run backwards."""
-        return Segment(_flip(self.end), _flip(self.start))
+        return Segment(flipped(self.end), flipped(self.start))
 
     def scaled(self, by: float) -> Segment:
         """Return the line larger by a factor."""
-        return Segment(_times(self.start, by), _times(self.end, by))
+        return Segment(times(self.start, by), times(self.end, by))
 
     def _at(self, axis: int, value: float, start: float, end: float) -> float:  # noqa: ARG002  the whole line
         low, high = self.start[axis], self.end[axis]
@@ -202,7 +201,7 @@ class Sweep(Piece):
     def normal(self, t: float) -> Point:
         """Return the direction away from the ellipse at t."""
         angle = self._angle(t)
-        return _unit(self.ry * math.cos(angle), self.rx * math.sin(angle))
+        return unit(self.ry * math.cos(angle), self.rx * math.sin(angle))
 
     def turns(self, axis: int) -> tuple[float, ...]:
         """Return where it passes the ends of the ellipse's axis: there, and only there, it turns."""
@@ -241,7 +240,7 @@ class Sweep(Piece):
         area -= self.cy * self.rx * (math.cos(end) - math.cos(start))
         if self.away:
             on = replace(self, away=0.0)
-            lever = _cross(on.last, self.normal(1)) - _cross(on.first, self.normal(0))
+            lever = cross(on.last, self.normal(1)) - cross(on.first, self.normal(0))
             area += self.away * (2 * self._arc + lever) + self.away**2 * self._turned
         return area / 2
 
@@ -256,8 +255,8 @@ class Sweep(Piece):
         start, end = self.point(low), self.point(high)
         chord = (end[0] - start[0], end[1] - start[1])
         long = math.hypot(*chord)
-        one = abs(_cross(self.heading(low), chord)) / long if long else 0.0
-        two = abs(_cross(self.heading(high), chord)) / long if long else 0.0
+        one = abs(cross(self.heading(low), chord)) / long if long else 0.0
+        two = abs(cross(self.heading(high), chord)) / long if long else 0.0
         both = math.sin(math.asin(min(1.0, one)) + math.asin(min(1.0, two)))
         if long == 0 or both == 0 or long * one * two / both <= error:
             return [end]
@@ -313,20 +312,21 @@ class Cubic(Piece):
         return x, y
 
     def _speed(self, t: float) -> Point:
+        """Return the derivative, from differences of the points so that a short curve far out loses nothing."""
         u = 1 - t
-        weights = (-3 * u * u, 3 * u * u - 6 * u * t, 6 * u * t - 3 * t * t, 3 * t * t)
-        x, y = (math.sumprod(weights, self._along(axis)) for axis in (0, 1))
+        weights = (3 * u * u, 6 * u * t, 3 * t * t)
+        x, y = (math.sumprod(weights, _steps(self._along(axis))) for axis in (0, 1))
         return x, y
 
     def heading(self, t: float) -> Point:
         """Return the direction of travel at t; at an end whose handle has no length, that of the next control point."""
         speed = self._speed(t)
         if math.hypot(*speed) > 1e-9 * math.dist(self.start, self.end):
-            return _unit(*speed)
+            return unit(*speed)
         points = (self.start, self.c1, self.c2, self.end) if t < 0.5 else (self.end, self.c2, self.c1, self.start)
         sign = 1 if t < 0.5 else -1
         far = next((p for p in points[1:] if math.dist(p, points[0]) > 1e-9), points[0])
-        return _unit(sign * (far[0] - points[0][0]), sign * (far[1] - points[0][1]))
+        return unit(sign * (far[0] - points[0][0]), sign * (far[1] - points[0][1]))
 
     def turns(self, axis: int) -> tuple[float, ...]:
         """Return where the slope along the axis, a quadratic, is nothing."""
@@ -337,13 +337,13 @@ class Cubic(Piece):
     @property
     def length(self) -> float:
         """Its length, by quadrature to about 1e-10 relative."""
-        scale = max(1e-300, math.dist(self.start, self.c1) + math.dist(self.c1, self.c2) + math.dist(self.c2, self.end))
-        return scale * integral(lambda t: math.hypot(*self._speed(t)) / scale, 0.0, 1.0)
+        scale = math.dist(self.start, self.c1) + math.dist(self.c1, self.c2) + math.dist(self.c2, self.end)
+        return 0.0 if scale == 0 else scale * integral(lambda t: math.hypot(*self._speed(t)) / scale, 0.0, 1.0)
 
     @property
     def swept(self) -> float:
         """The area swept about the origin: a polynomial of degree five, integrated exactly."""
-        return sum(weight * _cross(self.point(t), self._speed(t)) for t, weight in gauss_nodes(4)) / 2
+        return sum(weight * cross(self.point(t), self._speed(t)) for t, weight in gauss_nodes(4)) / 2
 
     def flat(self, chord_error_mm: float) -> list[Point]:
         """Return points at equal steps, so many that the second derivative allows no greater error."""
@@ -354,15 +354,19 @@ class Cubic(Piece):
 
     def moved(self, dx: float, dy: float) -> Cubic:
         """Return the curve elsewhere."""
-        return Cubic(*(_shift(point, dx, dy) for point in (self.start, self.c1, self.c2, self.end)))
+        return Cubic(*(shifted(point, dx, dy) for point in (self.start, self.c1, self.c2, self.end)))
 
     def mirrored(self) -> Cubic:
         """Return the curve mirrored and run backwards."""
-        return Cubic(*(_flip(point) for point in (self.end, self.c2, self.c1, self.start)))
+        return Cubic(*(flipped(point) for point in (self.end, self.c2, self.c1, self.start)))
 
     def scaled(self, by: float) -> Cubic:
         """Return the curve larger by a factor."""
-        return Cubic(*(_times(point, by) for point in (self.start, self.c1, self.c2, self.end)))
+        return Cubic(*(times(point, by) for point in (self.start, self.c1, self.c2, self.end)))
+
+
+def _steps(values: tuple[float, float, float, float]) -> tuple[float, float, float]:
+    return values[1] - values[0], values[2] - values[1], values[3] - values[2]
 
 
 def _quadratic(a: float, b: float, c: float) -> tuple[float, ...]:
@@ -373,24 +377,3 @@ def _quadratic(a: float, b: float, c: float) -> tuple[float, ...]:
         return ()
     q = -(b + math.copysign(math.sqrt(under), b)) / 2
     return (q / a, c / q) if q else (0.0,)
-
-
-def _cross(one: Point, two: Point) -> float:
-    return one[0] * two[1] - one[1] * two[0]
-
-
-def _unit(x: float, y: float) -> Point:
-    long = math.hypot(x, y)
-    return (x / long, y / long) if long else (0.0, 0.0)
-
-
-def _shift(point: Point, dx: float, dy: float) -> Point:
-    return point[0] + dx, point[1] + dy
-
-
-def _flip(point: Point) -> Point:
-    return -point[0], point[1]
-
-
-def _times(point: Point, by: float) -> Point:
-    return point[0] * by, point[1] * by

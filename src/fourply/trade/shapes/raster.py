@@ -12,7 +12,7 @@ import math
 from fourply.measure.length import Length
 from fourply.measure.rounding import down, from_mm
 from fourply.measure.size import Size
-from fourply.trade.shapes.fallouts import choice
+from fourply.trade.shapes.fallouts import MOST, SLOPES_DEG, choice
 from fourply.trade.shapes.outline import Outline, Point
 
 CELLS = 64
@@ -21,6 +21,7 @@ _SPARE_MM = 2e-4
 """What a rectangle stays away from the flattened outline, so that it is inside the curved one."""
 
 type Box = tuple[float, float, float, float]
+type Cells = tuple[int, int, int, int]
 type Sides = list[tuple[Point, Point]]
 
 
@@ -35,11 +36,23 @@ def rectangles_anywhere(outline: Outline) -> tuple[Size, ...]:
     points = outline.flatten(_FLAT_MM)
     sides = list(itertools.pairwise((*points, points[0])))
     bounds = outline.bounds()
-    boxes = sorted(_best(_free(sides, bounds)), key=lambda cells: -(cells[2] - cells[0]) * (cells[3] - cells[1]))
+    boxes = _spread(_best(_free(sides, bounds)))
     return choice(size for cells in boxes if (size := _pushed(outline, sides, _placed(cells, bounds))) is not None)
 
 
-def _placed(cells: tuple[int, int, int, int], bounds: Box) -> Box:
+def _spread(boxes: list[Cells]) -> list[Cells]:
+    """Return the largest, then those nearest to slopes from flat to steep; all of them where they are few."""
+
+    def slope(cells: Cells) -> float:
+        return math.degrees(math.atan2(cells[3] - cells[1], cells[2] - cells[0]))
+
+    order = sorted(boxes, key=lambda cells: -(cells[2] - cells[0]) * (cells[3] - cells[1]))
+    if len(boxes) <= MOST:
+        return order
+    return order[:1] + [min(boxes, key=lambda cells: abs(slope(cells) - degrees)) for degrees in SLOPES_DEG]
+
+
+def _placed(cells: Cells, bounds: Box) -> Box:
     left, top, right, bottom = bounds
     wide, high = (right - left) / CELLS, (bottom - top) / CELLS
     return left + cells[0] * wide, top + cells[1] * high, left + cells[2] * wide, top + cells[3] * high
@@ -77,9 +90,9 @@ def _inside(sides: Sides, y: float, left: float, wide: float) -> list[bool]:
     return [sum(cut < column + 0.5 for cut in cuts) % 2 == 1 for column in range(CELLS)]
 
 
-def _best(rows: list[list[bool]]) -> list[tuple[int, int, int, int]]:
+def _best(rows: list[list[bool]]) -> list[Cells]:
     """Return, for each width in cells, the highest rectangle, without those that fit into another."""
-    best: dict[int, tuple[int, int, int, int]] = {}
+    best: dict[int, Cells] = {}
     heights = [0] * CELLS
     for bottom, row in enumerate(rows, start=1):
         heights = [height + 1 if free else 0 for height, free in zip(heights, row, strict=True)]
@@ -92,7 +105,7 @@ def _best(rows: list[list[bool]]) -> list[tuple[int, int, int, int]]:
                 old = best.get(right - left)
                 if old is None or height > old[3] - old[1]:
                     best[right - left] = (left, bottom - height, right, bottom)
-    kept: list[tuple[int, int, int, int]] = []
+    kept: list[Cells] = []
     for width in sorted(best, reverse=True):
         if not kept or best[width][3] - best[width][1] > kept[-1][3] - kept[-1][1]:
             kept.append(best[width])

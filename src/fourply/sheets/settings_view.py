@@ -1,0 +1,183 @@
+"""The settings of a package as the table on its ticket: rows of four sides, and lines for what no guide cuts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fourply.bench.cuts import Arc, Cut, End, Operation, Oval, Ruled, Shave, Slant, Spot, Task, Template
+from fourply.bench.cutter import Side
+from fourply.bench.settings import ROUND, Settings
+from fourply.measure.length import ZERO, Length
+from fourply.measure.size import Size
+from fourply.sheets.view import EndRow, Setting, SettingRow, SettingsView
+from fourply.trade.package import Package
+from fourply.working.words import Words
+
+_BLANK = Setting("", reset=False)
+_PLACES = "Left and right in the lines: as the board lies, face down. The table's sides: as they hang."
+
+
+def settings_view(package: Package, set_up: Settings, words: Words) -> SettingsView:
+    """Return the table of all that is set and set out for a package."""
+    guide = "left-hand" if set_up.cutter.guide is Side.LEFT else "right-hand"
+    outer = package.mats[0].blank
+    straight = any(operation.cuts for operation in set_up.operations)
+    return SettingsView(
+        heading=f"face down, seen from the back, {guide} guide",
+        sides=ROUND if straight else (),
+        board=(outer.width.as_mm, outer.height.as_mm),
+        rows=tuple(row for operation in set_up.operations for row in _rows(operation, words)),
+        legend=tuple(_legend(set_up, words)),
+    )
+
+
+# ── the legend ───────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _legend(set_up: Settings, words: Words) -> Iterator[str]:
+    cutter = set_up.cutter
+    if any(operation.cuts for operation in set_up.operations):
+        tested = "" if cutter.tested else " No test cut on file: nothing is corrected."
+        yield f"Bold: reset. Light: leave. Stops are read from the {cutter.stops.value}.{tested}"
+    past: dict[str, list[str]] = {}
+    for operation in set_up.operations:
+        if operation.cuts and _is_even(operation):
+            cut = operation.cuts[0]
+            enters, leaves = (_past(end, words) for end in (cut.far, cut.near))
+            how = f"enters and leaves {enters}" if enters == leaves else f"enters {enters} and leaves {leaves}"
+            past.setdefault(how, []).append(operation.name)
+    for how, names in past.items():
+        which = f" ({', '.join(names)})" if len(past) > 1 else ""
+        yield f"The blade {how} the pencil crossing{which}."
+    if any(not isinstance(task, Cut | Shave | Ruled) for task in set_up.tasks):
+        yield _PLACES
+
+
+def _is_even(operation: Operation) -> bool:
+    """Tell whether the blade enters alike at every far end, and leaves alike at every near one."""
+    far = {cut.far.crossing - cut.far.blade for cut in operation.cuts}
+    near = {cut.near.crossing - cut.near.blade for cut in operation.cuts}
+    return len(far) <= 1 and len(near) <= 1
+
+
+def _past(end: End, words: Words) -> str:
+    """Return where the blade is against the pencil crossing of one end."""
+    past = end.crossing - end.blade
+    if not past:
+        return "at"
+    return f"{words.write(abs(past))} {'past' if past > ZERO else 'short of'}"
+
+
+# ── rows ─────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _rows(operation: Operation, words: Words) -> Iterator[SettingRow]:
+    """Yield the rows of one operation: one for each rectangle of stepped corners, one for anything else."""
+    name = operation.name[:1].upper() + operation.name[1:]
+    if operation.copies > 1:
+        name += f", {operation.copies} alike"
+    lines = tuple(_lines(operation, words))
+    rings = sorted({cut.ring for cut in operation.cuts}) or [0]
+    for ring in rings:
+        cuts = tuple(cut for cut in operation.cuts if cut.ring == ring)
+        last = ring == rings[-1]
+        note = operation.then if last else f"step {ring} of {len(rings)}"
+        guides, ends = _table(cuts, words, even=_is_even(operation))
+        yield SettingRow(name, note, guides, ends, lines if last else ())
+
+
+def _table(cuts: tuple[Cut, ...], words: Words, *, even: bool) -> tuple[tuple[Setting, ...], tuple[EndRow, ...]]:
+    """Return the guides and the ends of up to four cuts; where the blade's way differs from end to end, that too."""
+    if not cuts:
+        return (), ()
+    by_side = {cut.side: cut for cut in cuts}
+    round_ = [by_side.get(side) for side in ROUND]
+    same = all(end.stop == end.crossing for cut in cuts for end in (cut.far, cut.near))
+    ends = [] if same else [_end_row("pencil crossing", round_, "crossing", words)]
+    ends.append(_end_row("pencil and stop" if same else "stop reads", round_, "stop", words))
+    if not even:
+        ends.append(_end_row("blade", round_, "blade", words))
+    guides = tuple(Setting(words.mark(cut.guide), "guide" in cut.reset) if cut else _BLANK for cut in round_)
+    return guides, tuple(ends)
+
+
+def _end_row(name: str, cuts: list[Cut | None], what: str, words: Words) -> EndRow:
+    def one(cut: Cut | None, key: str) -> Setting:
+        if cut is None:
+            return _BLANK
+        length: Length = getattr(cut.far if key == "far" else cut.near, what)
+        return Setting(words.mark(length), what == "stop" and key in cut.reset)
+
+    return EndRow(name, tuple(one(cut, "far") for cut in cuts), tuple(one(cut, "near") for cut in cuts))
+
+
+# ── lines ────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _lines(operation: Operation, words: Words) -> Iterator[str]:
+    """Yield what is set out without the guide, one paragraph for each kind."""
+    slants = [task for task in operation.tasks if isinstance(task, Slant)]
+    arcs = [task for task in operation.tasks if isinstance(task, Arc)]
+    if arcs:
+        yield _arcs(arcs, operation.size, words)
+    if slants:
+        yield _slants(slants, words)
+    yield from dict.fromkeys(text for task in operation.tasks if (text := _line(task, words)))
+
+
+def _line(task: Task, words: Words) -> str:
+    write = words.mark
+    match task:
+        case Oval():
+            return _oval(task, words)
+        case Template():
+            return f"Along a template, {write(task.line)} round."
+        case Shave():
+            depth = f" The groove is {words.write(task.depth)} deep." if task.depth is not None else ""
+            return (
+                f"Shave the drop-out face up, fingers clear: its back {words.size(task.back)} stays, its face "
+                f"{words.size(task.before)} becomes {words.size(task.after)}, {words.write(task.sliver)} off "
+                f"each edge.{depth}"
+            )
+        case Ruled():
+            kind = "Wash" if task.wash else "Line"
+            return f"{kind} {words.write(task.width)} wide, {write(task.distance)} from the face edge."
+        case _:
+            return ""
+
+
+def _oval(oval: Oval, words: Words) -> str:
+    write = words.mark
+    at = _at(oval.centre, words)
+    if oval.circle:
+        return f"Circle {write(oval.axes.width)} across: centre {at}; radius {write(oval.semi[0])}."
+    return (
+        f"Oval {words.size(oval.axes)}: centre {at}; half axes {write(oval.semi[0])} and {write(oval.semi[1])}, "
+        f"difference {write(oval.difference)}; pins {write(oval.pins)} apart, {write(oval.pin)} from the centre, "
+        f"loop {write(oval.loop)}."
+    )
+
+
+def _slants(slants: list[Slant], words: Words) -> str:
+    write, first = words.mark, slants[0]
+    ends = "; ".join(f"{_at(slant.start, words)} to {_at(slant.end, words)}" for slant in slants)
+    past = f"past by {words.write(first.past)}" if first.past >= ZERO else f"short by {words.write(-first.past)}"
+    return f"Slants: {ends}. Each line {write(first.line)}, the blade {past} at both ends."
+
+
+def _arcs(arcs: list[Arc], board: Size, words: Words) -> str:
+    write, first = words.mark, arcs[0]
+    radius = f"radius {write(first.radius)}"
+    if first.radius != first.upright:
+        radius = f"radii {write(first.radius)} across and {write(first.upright)} down"
+    if len(arcs) == 1:
+        off = "" if first.centre.down < board.height else " (off the board)"
+        centre, ends = _at(first.centre, words) + off, f"{_at(first.start, words)} to {_at(first.end, words)}"
+        return f"Arc: {radius}; centre {centre}; from {ends}; line {write(first.line)}."
+    places = "; ".join(_at(arc.centre, words) for arc in arcs)
+    return f"Corner arcs: {radius}; centres {places}; each line {write(first.line)}."
+
+
+def _at(spot: Spot, words: Words) -> str:
+    across, down = "right" if spot.right else "left", "bottom" if spot.low else "top"
+    return f"{across} {words.mark(spot.across)}, {down} {words.mark(spot.down)}"

@@ -1,0 +1,367 @@
+"""The cuts of drawn windows against the outlines that they must make; which board, which order, how much is cut."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import shapely
+from hypothesis import HealthCheck, Phase, given, settings
+from tests.bench.drawn import bladed, off_line, on_back, pencilled, shaped, slanted, spot
+from tests.trade.cases import MATERIALS, PLAIN, SHEET, WORK, art, inch, made
+from tests.trade.evaluate import fault
+
+from fourply.bench.cuts import Arc, Cut, Operation, Oval, Ruled, Shave, Slant, Template
+from fourply.bench.cutter import NOMINAL, Cutter, Side, StopDatum
+from fourply.bench.settings import Settings
+from fourply.bench.settings import settings as set_up
+from fourply.files.codec import decode, encode
+from fourply.measure.length import ZERO, Length
+from fourply.measure.size import Edges, Size
+from fourply.trade.accents import GrooveRule, InlayRule, LayoutRule, LineRule, SinkRule, TitleRule
+from fourply.trade.package import Hole, Package
+from fourply.trade.resolve import resolve
+from fourply.trade.shapes.outline import Outline, Segment, Sweep
+from fourply.trade.shapes.rule import ShapeKind, ShapeRule
+from fourply.trade.shapes.stepped import Stepped
+from fourply.trade.treatment import Bevel, MatRule
+from fourply.trade.work import Artwork, Readings, Work
+
+NEAR_MM = 2e-5
+"""Figures are whole nanometres; a polygon's corner adds up a few of them."""
+DRAWN = settings(
+    max_examples=60,
+    deadline=None,
+    phases=(Phase.explicit, Phase.reuse, Phase.generate),
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+)
+FROM_BAR = Cutter(guide=Side.RIGHT, stops=StopDatum.BAR, start=Length.mm(1, 2), stop=Length.mm(3, 4))
+
+
+def windows(package: Package, found: Settings) -> list[tuple[Operation, Hole]]:
+    """Return every window's operation with its opening."""
+    cut = [each for each in found.operations if each.mat and each.straight + each.curved and not _is_accent(each)]
+    return list(zip(cut, [hole for mat in package.mats for hole in mat.holes], strict=True))
+
+
+def _is_accent(operation: Operation) -> bool:
+    return operation.name.startswith(("V-groove", "inlay", "insert"))
+
+
+@DRAWN
+@given(shaped(accents=False))
+def test_the_cuts_of_a_window_make_its_outline_and_end_on_it(package: Package) -> None:
+    for operation, hole in windows(package, set_up(package, NOMINAL)):
+        outline = on_back(package, operation, hole, hole.opening.back_outline())
+        if any(isinstance(task, Template) for task in operation.tasks):
+            continue
+        lines = [pencilled(cut, operation) for cut in operation.cuts]
+        lines += [slanted(task, operation) for task in operation.tasks if isinstance(task, Slant)]
+        arcs = [task for task in operation.tasks if isinstance(task, Arc | Oval)]
+        for piece in outline.pieces:
+            if isinstance(piece, Segment):
+                ends = (piece.start, piece.end)
+                assert min(max(off_line(end, line) for end in ends) for line in lines) < NEAR_MM
+            else:
+                assert isinstance(piece, Sweep)
+                points = [piece.point(t) for t in (0.0, 0.3, 0.5, 0.9, 1.0)]
+                assert min(max(off_arc(point, arc, operation) for point in points) for arc in arcs) < 1e-7
+        ring = shapely.LinearRing(outline.flatten(1e-4))
+        ends: list[tuple[float, float]] = [end for line in lines for end in line]
+        ends += [spot(end, operation) for arc in arcs if isinstance(arc, Arc) for end in (arc.start, arc.end)]
+        assert max((ring.distance(shapely.Point(end)) for end in ends), default=0.0) < 2e-4
+
+
+def off_arc(point: tuple[float, float], arc: Arc | Oval, operation: Operation) -> float:
+    """Return by what part a point is off the ellipse of an arc."""
+    x, y = spot(arc.centre, operation)
+    if isinstance(arc, Arc):
+        wide, high = arc.radius.as_mm, arc.upright.as_mm
+    else:
+        wide, high = arc.axes.width.as_mm / 2, arc.axes.height.as_mm / 2
+    return abs(math.hypot((point[0] - x) / wide, (point[1] - y) / high) - 1)
+
+
+@DRAWN
+@given(shaped(accents=False))
+def test_the_blade_leaves_the_corners_of_the_face(package: Package) -> None:
+    """Every straight piece of the face edge is just what the blade's tip goes along, none longer or shorter."""
+    for operation, hole in windows(package, set_up(package, NOMINAL)):
+        out = hole.opening.towards_face
+        face = on_back(package, operation, hole, hole.opening.face_outline())
+        if isinstance(hole.opening.shape, Stepped) or not operation.cuts or not _keeps(hole):
+            continue
+        made_ = [bladed(cut, operation, out.as_mm) for cut in operation.cuts]
+        sides = [piece for piece in face.pieces if isinstance(piece, Segment) and 0 in _way(piece)]
+        for line in made_:
+            assert min(_apart(line, piece) for piece in sides) < 0.02
+        for cut, line in zip(operation.cuts, made_, strict=True):
+            assert abs(math.dist(*line) - cut.length.as_mm) < NEAR_MM
+
+
+def _way(piece: Segment) -> tuple[float, float]:
+    return round(piece.end[0] - piece.start[0], 6), round(piece.end[1] - piece.start[1], 6)
+
+
+def _apart(line: tuple[tuple[float, float], tuple[float, float]], piece: Segment) -> float:
+    there = max(math.dist(line[0], piece.start), math.dist(line[1], piece.end))
+    back = max(math.dist(line[1], piece.start), math.dist(line[0], piece.end))
+    return min(there, back)
+
+
+def _keeps(hole: Hole) -> bool:
+    """Tell whether the face has the same pieces as the back: a bevel may close a corner that is next to nothing."""
+
+    def kinds(outline: Outline) -> list[type]:
+        return [type(piece) for piece in outline.pieces]
+
+    return kinds(hole.opening.back_outline()) == kinds(hole.opening.face_outline())
+
+
+@DRAWN
+@given(shaped(accents=False))
+def test_what_is_cut_is_as_long_as_the_face_edge_and_more_only_through_waste(package: Package) -> None:
+    for operation, hole in windows(package, set_up(package, NOMINAL)):
+        opening, shape = hole.opening, hole.opening.shape
+        face = opening.face_outline()
+        whole = (operation.straight + operation.curved).as_mm
+        if isinstance(shape, Stepped):
+            rectangles, out = shape.rectangles, opening.towards_face
+            each = [2 * (size.width + size.height) + 8 * out for size in rectangles]
+            assert whole == sum(length.as_mm for length in each)
+            assert whole > face.perimeter
+        elif _keeps(hole):
+            assert abs(whole - face.perimeter) < 0.02
+            straight = sum(piece.length for piece in face.pieces if isinstance(piece, Segment))
+            if not isinstance(operation.tasks[0], Template):
+                assert abs(operation.straight.as_mm - straight) < 0.05
+
+
+@DRAWN
+@given(shaped())
+def test_every_figure_of_a_cut_agrees_with_its_formula(package: Package) -> None:
+    figures = set_up(package, FROM_BAR).figures
+    assert [fault(figures, path) for path in figures if path not in package.figures and fault(figures, path)] == []
+
+
+@DRAWN
+@given(shaped())
+def test_every_length_of_a_cut_is_the_figure_that_it_names(package: Package) -> None:
+    found = set_up(package, NOMINAL)
+    for task in found.tasks:
+        match task:
+            case Cut():
+                assert found.figures[f"{task.figure}.guide"].value == task.guide
+                assert found.figures[f"{task.figure}.far.blade"].value == task.far.blade
+                assert found.figures[f"{task.figure}.length"].value == task.length
+            case Slant():
+                spots = [task.start, task.end]
+            case Arc():
+                spots = [task.centre, task.start, task.end]
+            case Oval():
+                spots = [task.centre]
+                assert found.figures[f"{task.figure}.loop"].value == task.loop
+            case Shave():
+                assert found.figures[f"{task.figure}.sliver"].value == task.sliver
+            case Template():
+                assert found.figures[task.figure].value == task.line
+            case Ruled():
+                assert found.figures[f"{task.figure}.border.top"].value == task.borders.top
+        for each in spots if isinstance(task, Slant | Arc | Oval) else []:
+            assert found.figures[f"{each.figure}.across"].value == each.across
+            assert found.figures[f"{each.figure}.down"].value == each.down
+
+
+@DRAWN
+@given(shaped())
+def test_the_cuts_go_through_json_and_back(package: Package) -> None:
+    for operation in set_up(package, NOMINAL).operations:
+        assert decode(Operation, encode(operation), "cuts") == operation
+
+
+@DRAWN
+@given(shaped())
+def test_each_board_is_cut_as_long_as_its_operations_together(package: Package) -> None:
+    found = set_up(package, NOMINAL)
+    for board in found.lengths:
+        mine = [each for each in found.operations if each.board == board.board]
+        assert board.straight == sum((each.straight.nm * each.copies for each in mine), 0) * Length(1)
+        assert board.curved == sum((each.curved.nm * each.copies for each in mine), 0) * Length(1)
+        for what, value in (("straight", board.straight), ("curved", board.curved)):
+            assert found.figures[f"cut.length.{board.board}.{what}"].value == value
+
+
+# ── seen from the back ───────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_what_is_left_in_front_is_measured_from_the_right_as_the_board_lies() -> None:
+    """Borders 2 at the left and 4 at the right: on the back the centre of a corner's arc lies 4 + 1 from the left."""
+    borders = Edges(inch(3), inch(4), inch(3), inch(2))
+    rule = ShapeRule(ShapeKind.ROUNDED, radius=inch(1))
+    (window,) = set_up(made(replace(PLAIN, shape=rule, borders=borders)), NOMINAL).operations
+    arcs = [task for task in window.tasks if isinstance(task, Arc)]
+    assert [(arc.centre.right, arc.centre.across) for arc in arcs] == [
+        (False, inch(5)),
+        (True, inch(3)),
+        (True, inch(3)),
+        (False, inch(5)),
+    ]
+    assert [arc.centre.low for arc in arcs] == [False, False, True, True]
+    left = next(cut for cut in window.cuts if cut.side == "left")
+    assert left.guide == inch(2)
+
+
+def test_borders_exchanged_left_and_right_exchange_the_cuts() -> None:
+    for kind in (ShapeRule(ShapeKind.POLYGON, sides=7), ShapeRule(ShapeKind.SCOOPED, radius=inch(1))):
+        one, other = (
+            set_up(made(replace(PLAIN, shape=kind, borders=Edges(inch(3), right, inch(3), left))), NOMINAL)
+            for right, left in ((inch(2), inch(4)), (inch(4), inch(2)))
+        )
+        places = [
+            {
+                (turn ^ each.right, each.across, each.low, each.down)
+                for task in found.tasks
+                if isinstance(task, Slant | Arc)
+                for each in (task.start, task.end)
+                if abs(each.on(made(replace(PLAIN, shape=kind)).outer)[0].nm) and not _in_middle(found, each.figure)
+            }
+            for found, turn in ((one, False), (other, True))
+        ]
+        assert places[0] == places[1]
+
+
+def _in_middle(found: Settings, figure: str) -> bool:
+    """Tell whether a corner lies in the middle from side to side: it is measured from the left both times."""
+    turn = found.figures.get(f"{figure}.turn")
+    return turn is not None and turn.value == 180.0
+
+
+# ── which board, which order ─────────────────────────────────────────────────────────────────────────────────────
+
+
+def names(package: Package) -> list[str]:
+    return [operation.name for operation in set_up(package, NOMINAL).operations]
+
+
+DOUBLE = replace(PLAIN, mats=(MatRule("white"), MatRule("grey", inch(1, 4))))
+
+
+def test_grooves_come_outermost_first_then_windows_then_lines_then_under_mats() -> None:
+    lines = (LineRule(inch(1, 4), inch(1, 32)),)
+    treatment = replace(DOUBLE, grooves=(GrooveRule(inch(1, 2)), GrooveRule(inch(1))), lines=lines)
+    assert names(made(treatment)) == ["V-groove a", "V-groove b", "top mat window", "lines", "under-mat"]
+    grooves = set_up(made(treatment), NOMINAL).operations[:2]
+    assert grooves[0].cuts[0].guide < grooves[1].cuts[0].guide
+
+
+def test_an_inlay_is_cut_in_the_top_mat_before_the_window_and_in_its_own_blank_with_the_same_head() -> None:
+    package = made(replace(PLAIN, inlay=InlayRule("grey", inch(1, 2), inch(1, 4))))
+    assert names(package) == [
+        "inlay, outer edge",
+        "inlay, inner edge",
+        "top mat window",
+        "insert, outer edge",
+        "insert, inner edge",
+    ]
+    outer, inner, _, insert, within = set_up(package, NOMINAL).operations
+    assert package.inlay is not None
+    assert [cut.guide for cut in insert.cuts] == [package.inlay.hold] * 4
+    assert [cut.guide for cut in within.cuts] == [package.inlay.hold + inch(1, 4)] * 4
+    assert [a.length for a in outer.cuts] == [b.length for b in insert.cuts]
+    assert [a.length for a in inner.cuts] == [b.length for b in within.cuts]
+    assert insert.size == package.inlay.blank
+
+
+def test_a_spacer_mat_is_cut_by_itself_on_its_own_edge_though_the_others_are_stacked() -> None:
+    mats = (MatRule("white"), MatRule("white", setback=inch(1, 4)), MatRule("grey", inch(1, 4)))
+    package = made(replace(PLAIN, mats=mats))
+    top, spacer, under = set_up(package, NOMINAL).operations
+    assert (top.then, spacer.then, under.then) == ("fallout goes back", "keep the fallout", "through the stack")
+    assert spacer.size == package.mats[1].blank
+    assert under.size == package.mats[0].blank
+    assert spacer.cuts[0].guide == package.mats[1].borders.top - package.mats[1].inset
+
+
+def test_boards_round_the_art_are_cut_upright_as_often_as_there_are_layers() -> None:
+    thick = Artwork(Readings.of(inch(10)), Readings.of(inch(13)), thickness=inch(3, 8))
+    package = made(replace(PLAIN, sink=SinkRule("thick", inch(1, 8))), thick)
+    found = set_up(package, NOMINAL)
+    sink, place = found.operations[-1], package.sink
+    assert place is not None
+    assert (sink.board, sink.copies) == ("sink", 3)
+    assert all(end.blade == end.crossing for cut in sink.cuts for end in (cut.far, cut.near))
+    guides = {cut.side: cut.guide for cut in sink.cuts}
+    assert (guides["top"], guides["left"]) == (place.opening.top, place.opening.left)
+    assert guides["right"] == package.outer.width - place.opening.right
+    (length,) = (each for each in found.lengths if each.board == "sink")
+    assert length.straight == 6 * (place.opening.size.width + place.opening.size.height)
+
+
+def test_each_of_several_openings_is_cut_at_its_own_borders_and_a_title_after_them() -> None:
+    work = Work("1", "", art(inch(5), inch(7)), others=(art(inch(6), inch(7)),))
+    treatment = replace(PLAIN, title=TitleRule(Size(inch(4), inch(3, 4))), layout=LayoutRule(gutter=inch(1)))
+    package = resolve(work, treatment, MATERIALS)
+    found = set_up(package, NOMINAL)
+    assert [each.name for each in found.operations] == ["top mat window 1", "top mat window 2", "top mat, title"]
+    for operation, hole in zip(found.operations, package.mats[0].holes, strict=True):
+        assert {cut.side: cut.guide for cut in operation.cuts} == dict(hole.borders.named())
+        assert all(cut.figure.startswith(hole.scope) for cut in operation.cuts)
+    assert found.operations[0].hole == 1
+
+
+def test_a_polygon_frame_is_cut_on_the_square_round_it() -> None:
+    rule = ShapeRule(ShapeKind.CIRCLE)
+    treatment = replace(PLAIN, shape=rule, outer=Size(inch(20), inch(20)), frame_sides=8, borders=None)
+    package = made(treatment, art(inch(10), inch(10)))
+    (window,) = set_up(package, NOMINAL).operations
+    (oval,) = window.tasks
+    assert isinstance(oval, Oval)
+    assert spot(oval.centre, window) == (window.size.width.as_mm / 2, window.size.height.as_mm / 2)
+    assert window.size.width > package.outer.width
+
+
+# ── accents ──────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_a_groove_is_shaved_to_the_back_and_the_shaving_counts_as_cut() -> None:
+    (groove, _) = set_up(made(replace(PLAIN, grooves=(GrooveRule(inch(1, 2)),))), NOMINAL).operations
+    shave = groove.tasks[-1]
+    assert isinstance(shave, Shave)
+    run = inch(1, 16)
+    assert shave.sliver == 2 * run
+    assert (shave.before, shave.after) == (shave.back.grown(run), shave.back.grown(-run))
+    assert shave.depth is None
+    around = 2 * (shave.back.width + shave.back.height)
+    assert groove.straight == around + 8 * run + around
+
+
+def test_an_oval_groove_is_cut_and_shaved_along_its_curve() -> None:
+    treatment = replace(PLAIN, shape=ShapeRule(ShapeKind.OVAL), grooves=(GrooveRule(inch(1, 2)),))
+    (groove, window) = set_up(made(treatment), NOMINAL).operations
+    assert groove.straight == window.straight == ZERO
+    assert groove.curved > 2 * window.curved
+
+
+def test_lines_are_ruled_from_the_face_edge_of_each_window() -> None:
+    line = LineRule(inch(1, 4), inch(1, 32))
+    found = set_up(made(replace(PLAIN, lines=(line,))), NOMINAL)
+    (ruled,) = found.operations[-1].tasks
+    assert isinstance(ruled, Ruled)
+    assert (ruled.distance, ruled.width, ruled.wash) == (line.distance, line.width, False)
+    assert found.operations[-1].straight == ZERO
+
+
+def test_a_bevel_that_leans_inward_stops_short_at_every_corner() -> None:
+    rule = ShapeRule(ShapeKind.CLIPPED, leg=inch(1))
+    treatment = replace(PLAIN, shape=rule, mats=(MatRule("white", bevel=Bevel.REVERSE),))
+    (window,) = set_up(resolve(WORK, treatment, MATERIALS), NOMINAL).operations
+    slants = [task for task in window.tasks if isinstance(task, Slant)]
+    assert len(slants) == 4
+    assert all(slant.past < ZERO and slant.length < slant.line for slant in slants)
+    assert all(end.blade > end.crossing for cut in window.cuts for end in (cut.far, cut.near))
+
+
+def test_curves_are_cut_before_the_sides_and_slants_after_them() -> None:
+    for kind, first in ((ShapeKind.ROUND_ARCH, Arc), (ShapeKind.OCTAGON, Cut)):
+        (window,) = set_up(made(replace(PLAIN, shape=ShapeRule(kind)), SHEET), NOMINAL).operations
+        assert isinstance(window.tasks[0], first)

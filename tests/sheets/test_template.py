@@ -1,0 +1,147 @@
+"""A template holds on every paper: nothing on top of anything, all lines told apart, seams well placed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+from hypothesis import HealthCheck, Phase, assume, given, settings
+from hypothesis import strategies as st
+from tests.sheets.full_size import faults, oval_view, sample_view
+from tests.sheets.samples import INCHES, MILLIMETRES, TICKETS
+from tests.trade.cases import artworks, made, treatments
+
+from fourply.drawing.page import A4, LETTER, Paper
+from fourply.drawing.record import Drawing
+from fourply.drawing.text import PT
+from fourply.errors import BadTreatment
+from fourply.sheets.template import compose_template, sheet_of
+from fourply.sheets.template_lines import SEAM, STROKES
+from fourply.sheets.template_tile import upright_ruler
+from fourply.sheets.template_view import Edge, Group, Row, View, template_view
+from fourply.trade.treatment import Treatment
+from fourply.trade.work import Artwork
+
+PAPERS = (A4, LETTER)
+on_papers = pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.name)
+
+
+def texts(*pages: Drawing) -> list[str]:
+    return [label.text for page in pages for label in page.labels]
+
+
+@on_papers
+@pytest.mark.parametrize("view", View)
+@pytest.mark.parametrize("name", TICKETS)
+def test_nothing_stands_on_anything_or_leaves_the_page(name: str, view: View, paper: Paper) -> None:
+    assert faults(compose_template(sample_view(name, view), paper)) == []
+
+
+@on_papers
+def test_an_oval_makes_four_clean_tiles(paper: Paper) -> None:
+    pages = compose_template(oval_view(), paper)
+    assert len(pages) == 5
+    assert faults(pages) == []
+
+
+@settings(
+    max_examples=12,
+    deadline=None,
+    phases=(Phase.explicit, Phase.reuse, Phase.generate),
+    suppress_health_check=[HealthCheck.too_slow],
+)
+@given(artworks(), treatments(), st.sampled_from((INCHES, MILLIMETRES)), st.sampled_from(View))
+def test_whatever_can_be_resolved_makes_a_clean_template(
+    artwork: Artwork, treatment: Treatment, words: object, view: View
+) -> None:
+    words = INCHES if words is INCHES else MILLIMETRES
+    try:
+        package = made(treatment, artwork)
+    except BadTreatment:
+        assume(False)  # noqa: FBT003
+    made_of = template_view(package, words, view)
+    assume(made_of.width * made_of.height < 1e6)  # larger ones take a hundred tiles that are all alike
+    assert faults(compose_template(made_of, A4 if words.metric else LETTER)) == []
+
+
+def test_figures_that_have_no_room_go_on_a_further_page() -> None:
+    groups = tuple(Group(f"Mat {i}", tuple(Row(f"row {i} {j}", "1") for j in range(5))) for i in range(20))
+    shown = texts(*compose_template(replace(sample_view("stamp"), groups=groups), LETTER))
+    assert all(shown.count(f"row {i} {j}") == 1 for i in range(20) for j in range(5))
+
+
+def test_every_two_lines_differ_by_dashes_or_by_twice_the_weight() -> None:
+    for one, two in combinations([*STROKES.values(), SEAM], 2):
+        plainly = max(one.width, two.width) >= 2 * min(one.width, two.width)
+        if not one.dashes and not two.dashes:
+            assert plainly
+        elif one.dashes and two.dashes:
+            longest = sorted((max(one.dashes[::2]), max(two.dashes[::2])))
+            assert longest[1] >= 1.25 * longest[0] or len(one.dashes) != len(two.dashes)
+
+
+def test_the_key_lists_the_lines_that_occur_and_no_others() -> None:
+    (key, *_) = compose_template(sample_view("double"), LETTER)
+    listed = {edge for edge in Edge if edge.value in texts(key)}
+    assert listed == set(Edge) - {Edge.PACKAGE}
+    (key, *_) = compose_template(sample_view("octagon"), LETTER)
+    assert {edge for edge in Edge if edge.value in texts(key)} == set(Edge) - {Edge.GROOVE, Edge.UNDER}
+
+
+@pytest.mark.parametrize("view", View)
+def test_every_sheet_says_which_side_is_seen_and_key_and_foot_say_not_to_scale(view: View) -> None:
+    pages = compose_template(sample_view("triple", view), LETTER)
+    for page in pages:
+        assert any(f"seen from the {view.value}" in text for text in texts(page))
+    assert "no scaling to page" in " ".join(texts(pages[0]))
+
+
+def test_the_back_is_the_front_with_left_and_right_exchanged() -> None:
+    front, back = sample_view("triple", View.FRONT), sample_view("triple", View.BACK)
+    assert [(dim.text, dim.bold) for dim in back.bottom[0]] == [
+        (dim.text, dim.bold) for dim in reversed(front.bottom[0])
+    ]
+    assert back.left == front.left
+    for one, two in zip(front.outlines, back.outlines, strict=True):
+        xs = sorted(step[1] for step in one.steps if step[0] == "L")
+        mirrored = sorted(back.width - step[1] for step in two.steps if step[0] == "L")
+        assert xs == pytest.approx(mirrored)
+
+
+@on_papers
+@pytest.mark.parametrize("name", ["double", "triple", "poster", "oval"])
+def test_no_seam_lies_on_an_axis_or_a_pin(name: str, paper: Paper) -> None:
+    view = oval_view() if name == "oval" else sample_view(name)
+    sheet = sheet_of(view, paper)
+    for x, y in view.marks:
+        assert all(abs(seam - x) >= 5 for seam in sheet.tiling.xs)
+        assert all(abs(seam - y) >= 5 for seam in sheet.tiling.ys)
+
+
+def test_tiles_on_which_nothing_stands_are_not_printed() -> None:
+    sheet = sheet_of(sample_view("poster"), LETTER)
+    assert len(sheet.printed) < len(sheet.tiling.tiles)
+    shown = texts(*compose_template(sample_view("poster"), LETTER))
+    gone = {tile.letter for tile in sheet.tiling.tiles} - {tile.letter for tile in sheet.printed}
+    assert not gone.intersection(shown)
+    assert not [text for text in shown if text.rpartition(" ")[2] in gone and text.startswith("cut here")]
+
+
+@on_papers
+def test_every_tile_has_a_ruler_that_goes_up(paper: Paper) -> None:
+    for view in (oval_view(), sample_view("panorama"), sample_view("poster")):
+        sheet = sheet_of(view, paper)
+        assert all(upright_ruler(sheet, tile) is not None for tile in sheet.printed)
+
+
+def test_each_mat_is_named_on_the_tiles() -> None:
+    shown = " ".join(texts(*compose_template(sample_view("double"), LETTER)[1:]))
+    for name in ("top mat: back line 11 × 13 3⁄4", "under-mat: back line 10 1⁄2 × 13 1⁄4", "groove: back line 12"):
+        assert name in shown
+
+
+def test_no_type_is_smaller_than_the_least() -> None:
+    for page in compose_template(oval_view(), LETTER):
+        # the letters in the discs of the key shrink to their disc
+        assert min(label.size for label in page.labels if len(label.text) > 2) / PT >= 6.6 - 1e-6
