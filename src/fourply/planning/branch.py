@@ -26,16 +26,18 @@ from fourply.planning.repair import improve
 
 _MOST_COLUMNS = 20_000
 _FIRST_COLUMNS = 2500
+_SHARES = (0.0, 0.3, 0.6)
 _EARLY_COLUMNS, _EARLY_NODES = 200, 30
 _CLOSE = 0.01
 _LIST_BLOCKS = 12_000
 _WHOLE = 1e-5
 _TIES = 10
-_DIVES = 3
+_DIVES, _DIVES_FIRST = 3, 10
 _ROUGH = 30
 _LONG = 60
 _REPAIRS = 12
 _LAST_REPAIRS = 72
+_MENDS, _MEND_COLUMNS = 20, 400
 _LARGE = 45
 
 
@@ -64,6 +66,7 @@ class Search:
         self.at: Node | None = None
         self.stuck: list[Node] = []
         self.answer: Relaxed | None = None
+        self.mends = 0
 
     @property
     def bound(self) -> int:
@@ -121,6 +124,8 @@ class Search:
             self.tell()
         for round_ in range(_REPAIRS, _LAST_REPAIRS):
             self._improve(round_)
+        for node in sorted(self.stuck):
+            self._insist(node)
 
     def _root(self) -> None:
         """Look for plans now and then while the first prices are found: a good plan early beats a better one late."""
@@ -181,9 +186,21 @@ class Search:
             return True
         if not reached.complete and not reached.rough:
             return False
-        if node.number % _DIVES == 0:
+        if node.number % _DIVES == 0 or (node.number < _DIVES_FIRST and sum(shop.wants) <= _LARGE):
             self.offer(dive(shop, self.master, node.limits, self.below))
         return self._close(node, reached)
+
+    def _insist(self, node: Node) -> None:
+        """Look once more for a plan in a node that could not be settled, in more patterns than before."""
+        self.master.limit(node.limits)
+        answer = self.master.solve()
+        if answer is None or node.bound >= self.cost or self.shop.pace.stopped:
+            return
+        for share in _SHARES:
+            self.offer(dive(self.shop, self.master, node.limits, self.below, share=share))
+        if node.bound < self.cost:
+            cheap = self.shop.near(self.master.columns, answer, self.below - node.bound)[:_FIRST_COLUMNS]
+            self._choose(cheap, node.limits, 3000)
 
     def _close(self, node: Node, reached: Converged) -> bool:
         """Settle the node by the patterns that are left to consider where they are few, else divide it."""
@@ -199,8 +216,12 @@ class Search:
 
     def _combine(self, node: Node, answer: Relaxed) -> None:
         """Look for a plan in the best of the patterns at hand."""
-        cheap = self.shop.near(self.master.columns, answer, self.below - node.bound)[:_FIRST_COLUMNS]
-        self._choose(cheap, node.limits, 300)
+        cheap = self.shop.near(self.master.columns, answer, self.below - node.bound)
+        large = sum(self.shop.wants) > _LARGE
+        self._choose(cheap[: _MEND_COLUMNS if large else _FIRST_COLUMNS], node.limits, 300)
+        for _ in range(_MENDS if large else 0):
+            self.mends += 1
+            self._improve(_LAST_REPAIRS + self.mends)
 
     def _choose(self, columns: list[Column], limits: Limits, nodes: int) -> bool:
         """Combine these columns to whole boards; return whether nothing cheaper is in them."""
