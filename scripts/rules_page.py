@@ -7,11 +7,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-<<<<<<< HEAD
-from fourply.bench import fitting, settings
-=======
 from fourply.bench import cut_rules, fitting
->>>>>>> main
 from fourply.trade import opening_rules, rules, service
 from fourply.working.working import Rounding, Rule
 
@@ -31,11 +27,7 @@ def page() -> str:
     """Return the page as text."""
     found = [
         value
-<<<<<<< HEAD
-        for module in (rules, opening_rules, service, settings, fitting)
-=======
         for module in (rules, opening_rules, service, cut_rules, fitting)
->>>>>>> main
         for value in vars(module).values()
         if isinstance(value, Rule)
     ]
