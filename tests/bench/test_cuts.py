@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import pytest
 import shapely
 from hypothesis import HealthCheck, Phase, given, settings
 from tests.bench.drawn import bladed, off_line, on_back, pencilled, shaped, slanted, spot
@@ -67,9 +68,9 @@ def test_the_cuts_of_a_window_make_its_outline_and_end_on_it(package: Package) -
                 points = [piece.point(t) for t in (0.0, 0.3, 0.5, 0.9, 1.0)]
                 assert min(max(off_arc(point, arc, operation) for point in points) for arc in arcs) < 1e-7
         ring = shapely.LinearRing(outline.flatten(1e-4))
-        ends: list[tuple[float, float]] = [end for line in lines for end in line]
-        ends += [spot(end, operation) for arc in arcs if isinstance(arc, Arc) for end in (arc.start, arc.end)]
-        assert max((ring.distance(shapely.Point(end)) for end in ends), default=0.0) < 2e-4
+        marks = [end for line in lines for end in line]
+        marks += [spot(end, operation) for arc in arcs if isinstance(arc, Arc) for end in (arc.start, arc.end)]
+        assert max((ring.distance(shapely.Point(mark)) for mark in marks), default=0.0) < 2e-4
 
 
 def off_arc(point: tuple[float, float], arc: Arc | Oval, operation: Operation) -> float:
@@ -189,6 +190,17 @@ def test_each_board_is_cut_as_long_as_its_operations_together(package: Package) 
         assert board.curved == sum((each.curved.nm * each.copies for each in mine), 0) * Length(1)
         for what, value in (("straight", board.straight), ("curved", board.curved)):
             assert found.figures[f"cut.length.{board.board}.{what}"].value == value
+
+
+@pytest.mark.parametrize("bevel", Bevel)
+def test_an_arch_without_shoulders_meets_its_foot_further_out_on_the_face(bevel: Bevel) -> None:
+    treatment = replace(PLAIN, shape=ShapeRule(ShapeKind.ARCH), mats=(MatRule("thick", bevel=bevel),))
+    package = made(treatment, art(inch(16), inch(6)))
+    (window,) = set_up(package, NOMINAL).operations
+    (foot,) = window.cuts
+    (straight,) = (p for p in package.mats[0].opening.face_outline().pieces if isinstance(p, Segment))
+    assert foot.side == "bottom"
+    assert abs(foot.length.as_mm - straight.length) < NEAR_MM
 
 
 # ── seen from the back ───────────────────────────────────────────────────────────────────────────────────────────
