@@ -24,7 +24,7 @@ from fourply.working.words import Words
 def front_view(package: Package, words: Words) -> FrontView:
     """Return the front view of a package in its frame, or of the package alone."""
     frame, outer = package.frame, package.outer
-    rims = _rims(package)
+    rims = rims_of(package)
     square = frame is not None and frame.sides == 4
     return FrontView(
         width=(rims.across + outer.width).as_mm,
@@ -38,7 +38,7 @@ def front_view(package: Package, words: Words) -> FrontView:
     )
 
 
-def _rims(package: Package) -> Edges:
+def rims_of(package: Package) -> Edges:
     """Return the way from the outside of the frame to the package on each side; it rests on the bottom rail."""
     frame, outer = package.frame, package.outer
     if frame is None:
@@ -89,7 +89,7 @@ def _frame(frame: Frame) -> Iterator[Outline]:
         yield Outline(Edge.MITRE, polyline([corner, near]))
 
 
-def _ring(frame: Frame, across: Length) -> list[Point]:
+def ring_of(frame: Frame, across: Length) -> list[Point]:
     """Return the corners of an upright polygon of so much across its flats about its middle, one side at the bottom."""
     half = math.pi / frame.sides
     radius = across.as_mm / 2 / math.cos(half)
@@ -99,14 +99,14 @@ def _ring(frame: Frame, across: Length) -> list[Point]:
 
 def _reach(frame: Frame) -> tuple[float, float, float, float]:
     """Return how far the outside of a polygon reaches from its middle: left, up, right, down."""
-    xs, ys = zip(*_ring(frame, frame.outside.width), strict=True)
+    xs, ys = zip(*ring_of(frame, frame.outside.width), strict=True)
     return (-min(xs), -min(ys), max(xs), max(ys))
 
 
 def _polygon(frame: Frame, outer: Size) -> Iterator[Outline]:
     left, top, _, _ = _reach(frame)
     rings = [
-        [(left + x, top + y) for x, y in _ring(frame, across)]
+        [(left + x, top + y) for x, y in ring_of(frame, across)]
         for across in (frame.outside.width, frame.sight.width, outer.width)
     ]
     for edge, ring in zip((Edge.OUTSIDE, Edge.LIP, Edge.BLANK), rings, strict=True):
@@ -121,11 +121,11 @@ def _mat(mat: Mat, rims: Edges, package: Package) -> Iterator[Outline]:
     last = mat is package.mats[-1]
     seen = Edge.WINDOW if last else Edge.BACK
     for groove in mat.all_grooves:
-        at = _middle(rims, groove.borders, groove.back)
+        at = middle_of(rims, groove.borders, groove.back)
         for away in (groove.run, -groove.run - groove.shave):
             yield Outline(Edge.GROOVE, steps_of(groove.shape.parallel(away), at))
     for hole in mat.holes:
-        at, opening = _middle(rims, hole.borders, hole.opening.back), hole.opening
+        at, opening = middle_of(rims, hole.borders, hole.opening.back), hole.opening
         for line in hole.lines:
             for away in (line.away, line.away + line.rule.width):
                 yield Outline(Edge.LINE, steps_of(opening.shape.parallel(away), at))
@@ -136,12 +136,12 @@ def _mat(mat: Mat, rims: Edges, package: Package) -> Iterator[Outline]:
             yield Outline(seen, steps_of(opening.face_outline(), at))
     if mat.number == 1 and package.inlay is not None:
         inlay = package.inlay
-        at = _middle(rims, inlay.inner, inlay.shape.size)
+        at = middle_of(rims, inlay.inner, inlay.shape.size)
         for away in (inlay.run, inlay.run + inlay.width):
             yield Outline(Edge.INLAY, steps_of(inlay.shape.parallel(away), at))
 
 
-def _middle(rims: Edges, borders: Edges, size: Size) -> Point:
+def middle_of(rims: Edges, borders: Edges, size: Size) -> Point:
     """Return the middle of a box on the page by the borders at its left and top."""
     at = _at_borders(borders, rims)
     return at.left.as_mm + size.width.as_mm / 2, at.top.as_mm + size.height.as_mm / 2
