@@ -344,13 +344,13 @@ def _moved(size: Size, by: Length) -> Size | None:
 
 
 def _face_box(shape: Shape, by: Length) -> Size | None:
-    """Return the box of the bevel's other edge, None where it closes; exact where the sides are flat."""
+    """Return the box of the bevel's other edge, None where it closes; exact where the sides are flat.
+
+    Raises BadTreatment, in the words of the shape, where a polygon or a free path has no such edge.
+    """
     if not isinstance(shape, Regular | Free):
         return _moved(shape.size, by)
-    try:
-        left, top, right, bottom = shape.parallel(by).bounds()
-    except BadTreatment:
-        return None
+    left, top, right, bottom = shape.parallel(by).bounds()
     return Size(from_mm(right - left), from_mm(bottom - top))
 
 

@@ -210,6 +210,7 @@ METRIC = Treatment(
     float_lift=Length.mm(5),
     float_setback=Length.mm(12),
     border=Length.mm(65),
+    layout=LayoutRule(gutter=Length.mm(25)),
     inset=Length.mm(3),
     fallout_trim=Length.mm(3, 2),
     allowance=Length.mm(3),
