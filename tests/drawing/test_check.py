@@ -51,3 +51,17 @@ def test_a_line_is_seen_on_either_side_of_what_covers_its_middle() -> None:
     assert crossed(page(Path(line(0, 49, 40, 49), VISIBLE), cover, HERE)) == []
     assert crossed(page(Path(line(35, 49, 100, 49), VISIBLE), cover, left)) == []
     assert crossed(page(Path(line(32, 49, 44, 49), VISIBLE), cover, HERE, left)) == []
+
+
+def test_curves_are_seen_where_they_run_and_nowhere_else() -> None:
+    around, through = Path(circle(54, 48, 20), VISIBLE), Path(circle(54, 68, 20), VISIBLE)
+    assert crossed(page(around, HERE)) == []
+    assert crossed(page(through, HERE)) == ["16 3⁄8"]
+    bow = Path((("M", 50.0, 30.0), ("C", 53.0, 40.0, 53.0, 55.0, 50.0, 70.0)), VISIBLE)
+    assert crossed(page(bow, HERE)) == ["16 3⁄8"]
+
+
+def test_the_line_that_closes_a_path_is_seen() -> None:
+    corner = (("M", 40.0, 49.0), ("L", 40.0, 90.0), ("L", 90.0, 90.0), ("L", 90.0, 49.0))
+    assert crossed(page(Path(corner, VISIBLE), HERE)) == []
+    assert crossed(page(Path((*corner, ("Z",)), VISIBLE), HERE)) == ["16 3⁄8"]
