@@ -9,7 +9,7 @@ from fourply.drawing.shapes import Point
 from fourply.measure.length import ZERO, Length
 from fourply.sheets.view import Beside, Filling, Layer, SectionView
 from fourply.trade.materials import Fillet, Moulding, Spacer
-from fourply.trade.package import ArtPlace, Groove, Mat, Package, StackLayer
+from fourply.trade.package import ArtPlace, Groove, Hole, Mat, Package, StackLayer
 from fourply.trade.parts import mat_name
 from fourply.trade.treatment import Bevel, WindowFrom
 from fourply.working.words import Words
@@ -147,8 +147,13 @@ def _mat_areas(mat: Mat, span: tuple[float, float]) -> tuple[tuple[Point, ...], 
 
 
 def _below(mat: Mat) -> tuple[Groove, ...]:
-    """Return the grooves that the section through the first opening meets."""
-    return (*mat.grooves, *mat.holes[0].grooves)
+    """Return the grooves that the section meets: round all openings, and round the one that it passes."""
+    return (*mat.grooves, *_passed(mat).grooves)
+
+
+def _passed(mat: Mat) -> Hole:
+    """Return the window that lies lowest: the one that the section passes."""
+    return min((hole for hole in mat.holes if not hole.title), key=lambda hole: hole.borders.bottom)
 
 
 def _floated(package: Package, words: Words, top: float) -> Iterator[Layer]:
@@ -194,9 +199,9 @@ def _beside(package: Package, words: Words) -> Iterator[Beside]:
             yield Beside(inner, _face(top).as_mm, f"strip {words.write(groove.strip)}")
     for number, mat in enumerate(package.mats):
         face, line = _face(mat).as_mm, mat.borders.bottom.as_mm
-        if number and mat.strip > ZERO:
+        if number and _passed(mat).strip > ZERO:
             before = package.mats[number - 1]
-            yield Beside(_sight(before), face, f"flat {words.write(mat.strip)}")
+            yield Beside(_sight(before), face, f"flat {words.write(_passed(mat).strip)}")
         if mat.opening.bevel is Bevel.NORMAL and mat.run > ZERO:
             yield Beside(face, line, f"bevel {words.write(mat.run)}", minor=True)
 
