@@ -21,7 +21,7 @@ def test_curves_follow_their_arc(rx: float, ry: float, start: float, sweep: floa
     outline = flatten((("M", *arc_point(arc, 0)), *as_curves(arc)))[0]
     assert outline[-1] == pytest.approx(arc_point(arc, sweep), abs=1e-6)
     for x, y in outline:
-        assert math.hypot((x - 3) / rx, (y - 4) / ry) == pytest.approx(1, abs=3e-4)
+        assert math.hypot((x - 3) / rx, (y - 4) / ry) == pytest.approx(1, abs=5e-6)
 
 
 def test_the_box_of_an_ellipse_is_its_axes() -> None:

@@ -29,7 +29,7 @@ def test_an_arc_is_one_true_arc(steps: Steps) -> None:
     (entity,) = written(steps).entities
     step = steps[1]
     assert step[0] == "A"
-    whole = abs(step[6]) == 360
+    whole = abs(step[6]) > 360 - 1e-9  # a machine's floats may leave a little of a turn
     assert entity.kind == ("CIRCLE" if whole else "ARC") if step[3] == step[4] else entity.kind == "ELLIPSE"
     if whole:
         assert off(steps, down(entity.points())) < MICRON

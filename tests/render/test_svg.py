@@ -9,12 +9,14 @@ from xml.etree import ElementTree as ET
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.render.cut_samples import arcs, off
+from tests.render.svg_reader import points
 
 from fourply.drawing import dimension
 from fourply.drawing.dimension import Dim, Side, lay_out
 from fourply.drawing.ink import CUT, HIDDEN, VISIBLE, Ink
 from fourply.drawing.page import Scale
-from fourply.drawing.pen import Label, Path
+from fourply.drawing.pen import Label, Path, Steps
 from fourply.drawing.record import Drawing, Mark, Recorder
 from fourply.drawing.shapes import Box, circle, ellipse, rectangle
 from fourply.render import svg
@@ -55,8 +57,16 @@ def test_lines_carry_their_role_width_and_dashes() -> None:
     assert path.attrib["d"] == "M1 2L3 2L3 4L1 4Z"
 
 
-def test_a_whole_ellipse_is_two_halves() -> None:
-    assert paths(read(Path(ellipse(100, 50, 20, 10), CUT))) == ["M120 50A20 10 0 0 1 80 50A20 10 0 0 1 120 50Z"]
+def test_a_whole_ellipse_is_four_quarters() -> None:
+    quarters = "A20 10 0 0 1 100 60A20 10 0 0 1 80 50A20 10 0 0 1 100 40A20 10 0 0 1 120 50"
+    assert paths(read(Path(ellipse(100, 50, 20, 10), CUT))) == [f"M120 50{quarters}Z"]
+
+
+@given(arcs())
+def test_an_arc_read_by_the_standard_s_arithmetic_lies_where_it_was_drawn(steps: Steps) -> None:
+    (data,) = paths(read(Path(steps, CUT)))
+    # ends are written to 0.0001 mm; what a flat arc makes of that is more, and still far below a line's width
+    assert off(steps, points(data)) < 0.01
 
 
 def test_an_arc_keeps_its_direction() -> None:

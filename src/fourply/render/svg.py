@@ -3,7 +3,7 @@
 The file holds geometry and text only: no script, no style sheet, nothing fetched, and every character of a title is
 escaped, so it may stand inside a page under a strict content policy. Black follows the page's own text colour
 (`currentColor`); each mark carries its role as class and, where it shows a figure, that figure's path. Arcs stay
-arcs.
+arcs, a quarter turn at most each.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from fourply.drawing.shapes import arc_point
 from fourply.drawing.text import clean, drawn, pieces
 from fourply.render.fonts import FAMILY
 
+_TURN = 90.0  # degrees
 
 def render(drawing: Drawing) -> bytes:
     """Return the drawing as an SVG file in UTF-8, one user unit a millimetre."""
@@ -71,24 +72,24 @@ def _colour(ink: Ink) -> str:
     return "currentColor" if ink is Ink.BLACK else ink.value
 
 
-def path_data(steps: Iterable[Step], *, places: int = 4, turn: float = 180.0) -> str:
-    """Return steps as the data of a path element, numbers to so many places, arcs of at most `turn` degrees each.
+def path_data(steps: Iterable[Step], *, places: int = 4) -> str:
+    """Return steps as the data of a path element, numbers to so many places, arcs of at most a quarter turn each.
 
     An SVG arc has no centre; a reader finds it from the ends, near half a turn only roughly where they are rounded.
     """
     parts: list[str] = []
     for step in steps:
         if step[0] == "A":
-            parts.extend(_arc(step, places, turn))
+            parts.extend(_arc(step, places))
         else:
             parts.append(step[0] + " ".join(_number(value, places) for value in step[1:]))
     return "".join(parts)
 
 
-def _arc(arc: Arc, places: int, turn: float) -> list[str]:
-    """Return the arc as SVG arcs: a whole one has no place to go to, so it is two at least."""
+def _arc(arc: Arc, places: int) -> list[str]:
+    """Return the arc as SVG arcs, none of more than a quarter turn."""
     _, _, _, rx, ry, _, sweep = arc
-    count = max(1, math.ceil(abs(sweep) / turn - 1e-9))
+    count = max(1, math.ceil(abs(sweep) / _TURN - 1e-9))
     head = f"A{_number(rx, places)} {_number(ry, places)} 0 0 {int(sweep > 0)} "
     ends = [arc_point(arc, sweep * (i + 1) / count) for i in range(count)]
     return [f"{head}{_number(x, places)} {_number(y, places)}" for x, y in ends]
