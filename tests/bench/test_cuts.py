@@ -332,6 +332,32 @@ def test_a_polygon_frame_is_cut_on_the_square_round_it() -> None:
     assert window.size.width > package.outer.width
 
 
+def test_stepped_corners_of_what_must_stay_whole_are_cut_along_their_outline_only() -> None:
+    """A groove's drop-out goes back, so no cut may cross it: every line ends where the outline turns."""
+    steps = (inch(1, 4), inch(1, 2))
+    rule = ShapeRule(ShapeKind.STEPPED, steps=steps)
+    package = made(replace(PLAIN, shape=rule, grooves=(GrooveRule(inch(3, 4)),)))
+    for cutter in (NOMINAL, Cutter(guide=Side.RIGHT)):
+        groove = set_up(package, cutter).operations[0]
+        (made_,) = package.mats[0].all_grooves
+        middle = (
+            (made_.borders.left - made_.borders.right).as_mm / 2,
+            (made_.borders.top - made_.borders.bottom).as_mm / 2,
+        )
+        at = (middle[0] + package.outer.width.as_mm / 2, middle[1] + package.outer.height.as_mm / 2)
+        wide = package.outer.width.as_mm
+        for outline, lines in (
+            (made_.shape.outline(), [pencilled(cut, groove) for cut in groove.cuts]),
+            (made_.shape.parallel(made_.run), [bladed(cut, groove, made_.run.as_mm) for cut in groove.cuts]),
+        ):
+            pieces = outline.moved(*at).moved(-wide, 0.0).mirrored().pieces
+            assert len(pieces) == len(lines) == 20
+            for piece in pieces:
+                assert isinstance(piece, Segment)
+                assert min(_apart(line, piece) for line in lines) < NEAR_MM
+        assert [cut.part for cut in groove.cuts[:4]] == [0] * 4
+
+
 # ── accents ──────────────────────────────────────────────────────────────────────────────────────────────────────
 
 

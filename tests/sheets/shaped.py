@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tests.bench.drawn import STAR
 from tests.sheets.samples import DOUBLE, MILLIMETRES, SHEET, art, inch, mm, ticket
 
 from fourply.measure.size import Size
@@ -59,6 +60,11 @@ SHAPED = {
             grooves=(GrooveRule(inch(1, 2)), GrooveRule(inch(1), shave=-inch(1, 32))),
         ),
     ),
+    "stepped with a groove": ticket(
+        Work("56", "Stepped, grooved", SHEET),
+        replace(_PLAIN, shape=RULES["stepped"], grooves=(GrooveRule(inch(1, 2)),)),
+    ),
+    "free": ticket(Work("57", "Along a path", SHEET), replace(_PLAIN, shape=ShapeRule(ShapeKind.FREE, path=STAR))),
     "three in a row": ticket(
         Work("51", "Triptych of the quay", _SMALL[0], others=_SMALL[1:]),
         replace(

@@ -61,6 +61,12 @@ PAST_CORNER = Rule(
     "run * tan(turn / 2)",
     "Where two lines meet, the corner on the face lies this far past the pencil's; a turn of 90 degrees gives the run.",
 )
+PAST_STEP = Rule(
+    "blade.step",
+    "0 - run",
+    "At a corner that sticks out into the opening the face edge ends one run short of the crossing; what still holds "
+    "at the back is freed by hand.",
+)
 PAST_SPRING = Rule(
     "blade.spring",
     "sqrt(max(0, (radius + run) * (radius + run) - (width / 2 + run) * (width / 2 + run)))"
@@ -119,6 +125,7 @@ ARCH_RADIUS = Rule(
     "any textbook of geometry",
 )
 ARC_LINE = Rule("cut.arc", "radius * turn", "An arc is its radius times its angle in radians.")
+STEP_REST = Rule("cut.step_rest", "box - inset", "From the other side as far as the step.")
 STEP_INSET = Rule("cut.step_inset", "before + step", "The next rectangle lies one step further inside.")
 
 SEMI_AXIS = Rule("oval.semi", "axis / 2", "From the pencil of a trammel to one slider.", "any textbook of drawing")

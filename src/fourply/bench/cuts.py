@@ -28,7 +28,8 @@ class Cut:
     """One straight cut along one side: what the guide is set to, its far and near end, its length on the face.
 
     `changed` is what must be set anew after the cut before: guide, far, near. `ring` numbers the rectangles of stepped
-    corners, the outermost first; it is nothing elsewhere.
+    corners, the outermost first; it is nothing elsewhere. `part` is 1 or 2 where only the far or the near end of the
+    line is cut, since what falls out must stay whole.
     """
 
     side: str
@@ -39,6 +40,7 @@ class Cut:
     changed: tuple[str, ...]
     length: Length
     ring: int = 0
+    part: int = 0
 
     @property
     def reset(self) -> frozenset[str]:

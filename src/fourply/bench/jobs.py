@@ -33,7 +33,7 @@ class Job:
     `borders` run from the edges of the package and stand at `at`; `out` is how far the face lies outside the back line
     (below nothing for a reverse bevel) and stands at `out_at`; an upright blade has none. The board registers on
     `size`, whose figures begin with `edge`; its edge lies `inset` inside the package or `beyond` outside. `key` begins
-    the paths of the job's figures in the scope of its ledger, `scope`.
+    the paths of the job's figures in the scope of its ledger, `scope`. What falls out is needed where `whole`.
     """
 
     ledger: Ledger
@@ -56,6 +56,7 @@ class Job:
     hole: int = 0
     copies: int = 1
     groove: Groove | None = None
+    whole: bool = False
 
     def border(self, path: str, side: str) -> Length:
         """Enter and return one border as the guide or a stop sees it."""
@@ -137,6 +138,7 @@ def _on_top_mat(package: Package, ledger: Ledger, line: _Line, scope: str = "") 
         size=top.blank,
         edge=f"{top.path}.blank",
         beyond=_beyond(package),
+        whole=True,
     )
 
 
@@ -246,6 +248,7 @@ def _insert_job(package: Package, ledger: Ledger, inlay: Inlay, edge: str, shape
         out_at="mat.1.run",
         size=inlay.blank,
         edge="inlay.blank",
+        whole=True,
     )
 
 

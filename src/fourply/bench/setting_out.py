@@ -8,7 +8,7 @@ the face; an arc keeps its centre, so an arc's corner lies where the moved side 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -48,12 +48,16 @@ type Ends = Mapping[tuple[str, str], Corner]
 
 @dataclass(frozen=True, slots=True)
 class Ring:
-    """The straight sides of a shape: of one rectangle, `inset` inside the box, where several are cut."""
+    """The straight sides of a shape: of one rectangle, `inset` inside the box, where several are cut.
+
+    `part` is 1 or 2 for what lies at the far or the near end of one line (under a left-hand guide).
+    """
 
     ends: Ends
     number: int = 0
     inset: Length = ZERO
     inset_at: str = ""
+    part: int = 0
 
 
 def rings(job: Job) -> tuple[Ring, ...]:
@@ -105,10 +109,39 @@ def _stepped(job: Job, shape: Stepped) -> tuple[Ring, ...]:
             job.ledger.figure(path, inset, rules.STEP_INSET, before=at[-1], step=given)
         insets.append(inset)
         at.append(path)
-    last = len(insets) - 1
+    steps = list(zip(insets, at, strict=True))
+    if job.whole:
+        return tuple(_whole(job, steps))
     return tuple(
-        Ring(_all(Corner(insets[last - n], at[last - n])), n + 1, insets[n], at[n]) for n in range(len(insets))
+        Ring(_all(Corner(*opposite)), number, *step)
+        for number, (step, opposite) in enumerate(zip(steps, reversed(steps), strict=True), start=1)
     )
+
+
+def _whole(job: Job, steps: list[tuple[Length, str]]) -> Iterator[Ring]:
+    """Yield stepped corners cut along their outline only: both ends of every line but the outermost by themselves."""
+    yield Ring(_all(Corner(*steps[-1])), 1)
+    job.ledger.figure(f"{job.key}.step_short", -job.out, rules.PAST_STEP, run=job.out_at)
+    for number in range(2, len(steps) + 1):
+        outer, inner = steps[-number], steps[-number + 1]
+        for part in (1, 2):
+            for side in NEXT:
+                yield _part(job, side, (number, part), (steps[number - 1], outer, inner))
+
+
+type _Inset = tuple[Length, str]
+"""How far a line lies inside the outermost, with the path of its figure."""
+
+
+def _part(job: Job, side: str, which: tuple[int, int], lines: tuple[_Inset, _Inset, _Inset]) -> Ring:
+    """Return one end of a line of stepped corners: `lines` are its own inset and those that it runs between."""
+    (number, part), (own, outer, inner) = which, lines
+    along = "width" if side in ("top", "bottom") else "height"
+    (box, box_at), rest = job.box(along), f"{job.key}.rest.{along}.{number}"
+    job.ledger.figure(rest, box - inner[0], rules.STEP_REST, box=box_at, inset=inner[1])
+    stop = Corner(box - inner[0], rest, -job.out, f"{job.key}.step_short")
+    to, other = NEXT[side][:: 1 if part == 1 else -1]
+    return Ring({(side, to): Corner(*outer), (side, other): stop}, number, *own, part)
 
 
 # ── corners ──────────────────────────────────────────────────────────────────────────────────────────────────────

@@ -16,6 +16,8 @@ ROUND = ("top", "left", "bottom", "right")
 def side_cut(job: Job, ring: Ring, side: str, cutter: Cutter, before: Cut | None) -> Cut:
     """Return the cut along one side; `before` is the straight cut made before it, None for the first."""
     path = f"{job.key}.step.{ring.number}.{side}" if ring.number else f"{job.key}.{side}"
+    if ring.part:
+        path += f".{ring.part}"
     guide = _guide(job, ring, side, f"{path}.guide")
     sides = NEXT[side] if cutter.guide is Side.LEFT else NEXT[side][::-1]
     corners = [ring.ends[side, towards] for towards in sides]
@@ -25,7 +27,12 @@ def side_cut(job: Job, ring: Ring, side: str, cutter: Cutter, before: Cut | None
     now = {"guide": guide, "far": far.stop, "near": near.stop}
     then = {} if before is None else {"guide": before.guide, "far": before.far.stop, "near": before.near.stop}
     changed = tuple(key for key, value in now.items() if then.get(key) != value)
-    return Cut(side, f"{job.scope}{path}", guide, far, near, changed, length, ring.number)
+    return Cut(side, f"{job.scope}{path}", guide, far, near, changed, length, ring.number, _part(ring, cutter))
+
+
+def _part(ring: Ring, cutter: Cutter) -> int:
+    """Return which end of the line is cut, as this cutter sees far and near."""
+    return ring.part if cutter.guide is Side.LEFT or not ring.part else 3 - ring.part
 
 
 def _guide(job: Job, ring: Ring, side: str, path: str) -> Length:

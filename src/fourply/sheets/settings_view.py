@@ -77,11 +77,15 @@ def _rows(operation: Operation, words: Words) -> Iterator[SettingRow]:
     if operation.copies > 1:
         name += f", {operation.copies} alike"
     lines = tuple(_lines(operation, words))
-    rings = sorted({cut.ring for cut in operation.cuts}) or [0]
+    if any(cut.part for cut in operation.cuts):
+        lines = (f"Free the corners at the back by hand; {operation.then}.", *lines)
+    rings = list(dict.fromkeys((cut.ring, cut.part) for cut in operation.cuts)) or [(0, 0)]
     for ring in rings:
-        cuts = tuple(cut for cut in operation.cuts if cut.ring == ring)
+        cuts = tuple(cut for cut in operation.cuts if (cut.ring, cut.part) == ring)
         last = ring == rings[-1]
-        note = operation.then if last else f"step {ring} of {len(rings)}"
+        note = f"step {ring[0]} of {rings[-1][0]}" if ring[0] and (ring[1] or not last) else operation.then
+        if ring[1]:
+            note += ", far ends" if ring[1] == 1 else ", near ends"
         guides, ends = _table(cuts, words, even=_is_even(operation))
         yield SettingRow(name, note, guides, ends, lines if last else ())
 
