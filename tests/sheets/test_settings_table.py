@@ -55,7 +55,6 @@ def test_every_operation_has_a_row_in_the_order_of_work(name: str) -> None:
 
 
 def test_an_oval_says_how_it_is_set_out() -> None:
-    """8 × 10 at the under-mat's window would be pins 6, loop 16 (CV069); here the sight is 10 × 16 less the overlap."""
     (row, _) = VIEWS["oval"].settings.rows
     assert row.guides == ()
     for word in ("centre left", "half axes", "difference", "pins", "loop"):
@@ -96,6 +95,16 @@ def test_openings_alike_share_their_workings_and_each_sheet_has_its_place() -> N
 def test_openings_that_differ_have_workings_of_their_own() -> None:
     names = [row.name for row in VIEWS["three in a row"].workings]
     assert {"window 1", "window 2", "window 3", "top mat opening, title"} <= set(names)
+
+
+def test_each_page_says_how_its_rows_are_read() -> None:
+    for page in pages("nine in a grid")[:2]:
+        assert "Stops are read from the board edge." in texts((page,))
+
+
+def test_a_groove_with_steps_says_which_ends_are_cut() -> None:
+    notes = [row.note for row in VIEWS["stepped with a groove"].settings.rows if row.name == "V-groove"]
+    assert notes == ["step 1 of 3", "step 2, far ends", "step 2, near ends", "step 3, far ends", "step 3, near ends"]
 
 
 def test_lines_and_wash_are_said_once() -> None:

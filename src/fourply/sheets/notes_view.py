@@ -90,7 +90,8 @@ def fitting_steps(package: Package, fit: Fitting | None, words: Words) -> Iterat
         yield _sheet(place, number if several else 0, words)
         held.setdefault(_held(hinging, words), []).append(number)
     for how, numbers in held.items():
-        yield how + (f" (sheets {_ranges(numbers)})." if len(held) > 1 else ".")
+        sheets = "sheets" if len(numbers) > 1 else "sheet"
+        yield how + (f" ({sheets} {_ranges(numbers)})." if len(held) > 1 else ".")
     yield f"Hinge window to mount board, {package.hinging.board_edge} edge."
     if any(strips.role == "spacer" for strips in package.strips):
         yield "Spacers pinwheel fashion, out of sight."

@@ -63,15 +63,18 @@ def compose_settings(pen: Pen, area: Box, view: SettingsView) -> tuple[SettingRo
     y = area.top + _head(view)
     stroke(pen, (area.left, y), (area.right, y), RULE)
     legend = _legend(view, area.width)
-    for done, row in enumerate(view.rows):
+    done = 0
+    for row in view.rows:
         high = row_height(row, area.width)
         if y + high + len(legend) * SMALL.lead > area.bottom + 0.01:
-            return view.rows[done:]
+            break
         _row(pen, Box(area.left, y, area.right, y + high), columns, row)
         y += high
         stroke(pen, (area.left, y), (area.right, y), RULE)
-    write_lines(pen, (area.left, y + 3.6), legend, SMALL)
-    return ()
+        done += 1
+    if done:  # each page says how its rows are read
+        write_lines(pen, (area.left, y + 3.6), legend, SMALL)
+    return view.rows[done:]
 
 
 def _columns(area: Box, count: int) -> list[tuple[float, float]]:

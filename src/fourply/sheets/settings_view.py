@@ -85,7 +85,7 @@ def _rows(operation: Operation, words: Words) -> Iterator[SettingRow]:
         last = ring == rings[-1]
         note = f"step {ring[0]} of {rings[-1][0]}" if ring[0] and (ring[1] or not last) else operation.then
         if ring[1]:
-            note += ", far ends" if ring[1] == 1 else ", near ends"
+            note = f"step {ring[0]}, {'far' if ring[1] == 1 else 'near'} ends"
         guides, ends = _table(cuts, words, even=_is_even(operation))
         yield SettingRow(name, note, guides, ends, lines if last else ())
 
