@@ -21,6 +21,7 @@ from fourply.working.words import Words
 _MOST_CHAINS = 3
 _ROWS = 24
 _FINE = 0.2  # chord error in millimetres where an outline is only looked at
+_BESIDE = 4.0  # millimetres beside a window that its bevels take
 _NEAR = 0.02  # what counts as the edge of a box, in millimetres
 
 
@@ -171,6 +172,24 @@ def room_for_words(outline: Outline, box: Box) -> Box:
     x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
     centre = (top + bottom) / 2
     return Box(x - half, y + high_y - centre, x + half, y + low_y - centre)
+
+
+def room_beside(room: Box, other: Box) -> Box:
+    """Return the largest part of a room for words beside a window that reaches into it, the whole where none does.
+
+    >>> room_beside(Box(0, 0, 20, 10), Box(16, 5, 30, 30))
+    Box(left=0, top=0, right=12.0, bottom=10)
+    """
+    near = other.grown(_BESIDE)
+    if not room.meets(near):
+        return room
+    parts = (
+        room._replace(right=min(room.right, near.left)),
+        room._replace(left=max(room.left, near.right)),
+        room._replace(bottom=min(room.bottom, near.top)),
+        room._replace(top=max(room.top, near.bottom)),
+    )
+    return max(parts, key=lambda part: max(0.0, part.width) * max(0.0, part.height))
 
 
 def _half(points: Sequence[Point], middle: float, y: float) -> float:

@@ -33,7 +33,7 @@ _STROKES: dict[Edge, Stroke] = {
     Edge.WINDOW: VISIBLE,
     Edge.SHEET: HIDDEN,
 }
-_CORNER = 3.4
+_ABOVE, _BELOW = 3.4, 2.2
 _ENDS = 3.0  # room for what sticks out past the outermost figures
 
 
@@ -74,8 +74,9 @@ def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
         dimension.draw(pen, bank)
     for words in view.windows:
         _words(pen, _on_page(words.room, place, scale), words)
-    cut = next((each for each in view.windows if each.marked), view.windows[0])
-    _section_mark(pen, _on_page(cut.box, place, scale), place, aside=cut.plain)
+    for each in view.windows:
+        if each.cut is not None:
+            _section_mark(pen, _on_page(each.box, place, scale), place, place.left + scale.of(each.cut))
 
 
 def _on_page(box: Box, place: Box, scale: Scale) -> Box:
@@ -103,7 +104,7 @@ def _place(view: FrontView, room: Box) -> tuple[Scale, Box]:
 
 def _upright(view: FrontView, place: Box, scale: Scale) -> tuple[Bank, Bank]:
     """Return the banks at left and right."""
-    along = (place.top - _CORNER, place.bottom + _CORNER)  # else they could meet the figures above and below
+    along = (place.top - _ABOVE, place.bottom + _BELOW)  # else they could meet the figures above and below
     return (
         lay_out(Side.LEFT, place.left, _scaled(view.left, place.top, scale), within=along),
         lay_out(Side.RIGHT, place.right, _scaled(view.right, place.top, scale), within=along),
@@ -135,7 +136,7 @@ def _scaled(tiers: Sequence[Sequence[Dim]], origin: float, scale: Scale) -> list
 
 def _words(pen: Pen, room: Box, view: SightWords) -> None:
     """Write the sight, with its number or with the notes where they fit, into the room of a window."""
-    if view.marked and not view.plain:
+    if view.cut is not None and not _is_aside(view):
         room = Box(room.left, room.top, room.right, room.bottom - _MARK_ROOM)  # the mark of the section is below
     wide = room.width - 3
     middle = (room.left + room.right) / 2
@@ -160,7 +161,7 @@ def _in_two_lines(pen: Pen, room: Box, view: SightWords) -> None:
     """Write the sight as width over height into a small window, or its number where even that has no room."""
     width, by, height = view.sight.partition(" × ")
     lines = (f"{width} ×", height)
-    marked = view.marked and view.plain and room.width >= _MARKED
+    marked = view.cut is not None and _is_aside(view) and room.width >= _MARKED
     mark = min(6.0, 0.3 * room.height) + 1.6 if marked else 0.0
     free = room.height - mark  # above the mark of the section
     middle, y = (room.left + room.right) / 2, room.top + free / 2
@@ -183,12 +184,13 @@ def _on_paper(pen: Pen, at: Point, text: str, kind: Type) -> None:
     write(pen, at, text, kind, anchor=Anchor.MIDDLE)
 
 
-def _section_mark(pen: Pen, window: Box, place: Box, *, aside: bool) -> None:
-    """Draw the line along which the section is cut, with its arrows, through the bottom of the frame.
+def _is_aside(view: SightWords) -> bool:
+    """Tell whether the mark of the section stands clear of the middle of the window."""
+    return view.cut is not None and view.cut > view.box.left + 0.75 * view.box.width
 
-    It stands `aside` from the middle of a rectangle; of another shape the section shows the lowest point.
-    """
-    x = window.left + (0.84 if aside else 0.5) * window.width
+
+def _section_mark(pen: Pen, window: Box, place: Box, x: float) -> None:
+    """Draw the line along which the section is cut, with its arrows, through the bottom of the frame."""
     top, foot = window.bottom - min(6.0, 0.3 * window.height), place.bottom + 1.6
     if window.width < _MARKED:
         return

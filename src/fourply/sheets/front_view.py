@@ -10,9 +10,10 @@ from fourply.drawing.pen import Steps
 from fourply.drawing.shapes import Box, Point, polygon, polyline, rectangle
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import from_mm
-from fourply.measure.size import Edges, Size
-from fourply.sheets.chains import chains, room_for_words
+from fourply.measure.size import Edges, Rect, Size
+from fourply.sheets.chains import chains, room_beside, room_for_words
 from fourply.sheets.outlines import steps_of
+from fourply.sheets.section_place import section_place
 from fourply.sheets.view import Edge, FrontView, Outline, SightWords
 from fourply.trade.package import Frame, Mat, Package
 from fourply.trade.parts import mat_name
@@ -44,7 +45,7 @@ def rims_of(package: Package) -> Edges:
     if frame is None:
         return Edges.equal(ZERO)
     if frame.sides != 4:
-        left, top, right, bottom = (from_mm(reach) for reach in _reach(frame))
+        left, top, right, bottom = (from_mm(reach) for reach in reach_of(frame))
         half_w, half_h = outer.width // 2, outer.height // 2
         return Edges(top - half_h, right - half_w, bottom - half_h, left - half_w)
     sides = {rail.side: rail.moulding.width - rail.moulding.lip for rail in frame.rails}
@@ -97,14 +98,14 @@ def ring_of(frame: Frame, across: Length) -> list[Point]:
     return [(radius * math.cos(turn), radius * math.sin(turn)) for turn in turns]
 
 
-def _reach(frame: Frame) -> tuple[float, float, float, float]:
+def reach_of(frame: Frame) -> tuple[float, float, float, float]:
     """Return how far the outside of a polygon reaches from its middle: left, up, right, down."""
     xs, ys = zip(*ring_of(frame, frame.outside.width), strict=True)
     return (-min(xs), -min(ys), max(xs), max(ys))
 
 
 def _polygon(frame: Frame, outer: Size) -> Iterator[Outline]:
-    left, top, _, _ = _reach(frame)
+    left, top, _, _ = reach_of(frame)
     rings = [
         [(left + x, top + y) for x, y in ring_of(frame, across)]
         for across in (frame.outside.width, frame.sight.width, outer.width)
@@ -158,20 +159,23 @@ def _rectangle(at: Edges, size: Size) -> Steps:
     return rectangle(Box(left, top, left + size.width.as_mm, top + size.height.as_mm))
 
 
+def _on_page(place: Rect, rims: Edges) -> Box:
+    left, top = (rims.left + place.left).as_mm, (rims.top + place.top).as_mm
+    return Box(left, top, left + place.size.width.as_mm, top + place.size.height.as_mm)
+
+
 def _windows(package: Package, rims: Edges, words: Words) -> Iterator[SightWords]:
     """Yield the words of every window: its sight, and of the only one the notes beside it."""
-    several = len(package.arts) > 1
-    windows = [hole for hole in package.mats[-1].holes if not hole.title]
-    lowest = min(windows, key=lambda hole: hole.borders.bottom)
-    for hole, place in zip(package.mats[-1].holes, package.arts, strict=False):
-        left, top = (rims.left + place.window.left).as_mm, (rims.top + place.window.top).as_mm
-        box = Box(left, top, left + place.window.size.width.as_mm, top + place.window.size.height.as_mm)
+    several, section = len(package.arts) > 1, section_place(package)
+    boxes = [_on_page(place.window, rims) for place in package.arts]
+    for at, (hole, place, box) in enumerate(zip(package.mats[-1].holes, package.arts, boxes, strict=False)):
         plain = isinstance(hole.opening.shape, Rectangle)
         room = box if plain else room_for_words(hole.opening.sight_outline(), box)
+        for other in boxes[:at] + boxes[at + 1 :]:
+            room = room_beside(room, other)
         notes = () if several else tuple(_notes(package, words))
-        yield SightWords(
-            box, room, words.size(place.window.size), notes, hole.number if several else 0, plain, hole is lowest
-        )
+        cut = rims.left.as_mm + section.x if at == section.window else None
+        yield SightWords(box, room, words.size(place.window.size), notes, hole.number if several else 0, cut)
 
 
 def _overall(length: Length, figure: str, words: Words) -> tuple[tuple[Dim, ...], ...]:

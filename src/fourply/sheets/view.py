@@ -42,7 +42,7 @@ class Outline(NamedTuple):
 class SightWords(NamedTuple):
     """What stands in a window: its box and the room for words in it, the figure of its sight, notes, its number.
 
-    The only window has number 0; a `plain` one is a rectangle, a `marked` one is cut by the section.
+    The only window has number 0; `cut` is where the section cuts it, from the left, None where it does not.
     """
 
     box: Box
@@ -50,8 +50,7 @@ class SightWords(NamedTuple):
     sight: str
     notes: tuple[str, ...]
     number: int
-    plain: bool
-    marked: bool
+    cut: float | None
 
 
 @dataclass(frozen=True, slots=True)
