@@ -40,11 +40,11 @@ def test_a_template_is_written_where_it_is_asked_for(tmp_path: Path, capsys: pyt
     assert "no scaling to page" in said
 
 
-def test_a_cut_file_for_each_mat_holds_the_sight_in_millimetres(tmp_path: Path) -> None:
+def test_a_cut_file_for_each_board_holds_the_sight_in_millimetres(tmp_path: Path) -> None:
     assert called(tmp_path, "cutfile", "A-1", "--set", f"mats={MATS}", "--out", tmp_path / "o") == 0
     names = sorted(path.name for path in (tmp_path / "o").iterdir())
-    assert names == ["A-1-all-mats-back-sight.dxf", "A-1-mat-1-back-sight.dxf", "A-1-mat-2-back-sight.dxf"]
-    top, under = (read((tmp_path / "o" / f"A-1-mat-{i}-back-sight.dxf").read_bytes()) for i in (1, 2))
+    assert names == [f"A-1-{of}-back-sight.dxf" for of in ("all-boards", "top-mat", "under-mat")]
+    top, under = (read((tmp_path / "o" / f"A-1-{of}-back-sight.dxf").read_bytes()) for of in ("top-mat", "under-mat"))
     assert window(under.entities) == pytest.approx((14.25 * INCH, 11 * INCH), abs=0.001)
     assert window(top.entities) == pytest.approx((14.75 * INCH, 11.5 * INCH), abs=0.001)
     assert {e.layer for e in top.entities} == {"1-cream-4-ply-window-bevel", "1-cream-4-ply-blank-straight", "note"}
@@ -60,11 +60,11 @@ def test_face_and_sight_differ_by_the_run_and_svg_agrees_with_dxf(tmp_path: Path
         for line in ("sight", "face"):
             assert called(tmp_path, "cutfile", "A-1", "--out", tmp_path, "--line", line, "--format", kind) == 0
     sight, face = (
-        window(read((tmp_path / f"A-1-mat-1-back-{n}.dxf").read_bytes()).entities) for n in ("sight", "face")
+        window(read((tmp_path / f"A-1-top-mat-back-{n}.dxf").read_bytes()).entities) for n in ("sight", "face")
     )
     assert face[0] - sight[0] == pytest.approx(face[1] - sight[1])
     assert face[0] - sight[0] > 2
-    root = ET.parse(tmp_path / "A-1-mat-1-back-face.svg").getroot()  # noqa: S314 - our own file
+    root = ET.parse(tmp_path / "A-1-top-mat-back-face.svg").getroot()  # noqa: S314 - our own file
     (path,) = (p for g in root if "-window-" in g.get("id", "") for p in g)
     points = [part.split() for part in path.attrib["d"].strip("MZ").split("L")]
     xs = [float(x) for x, _ in points]

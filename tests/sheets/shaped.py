@@ -87,6 +87,25 @@ SHAPED = {
     "sink": ticket(
         Work("54", "Panel", _THICK), replace(INCH, mats=_MATS, sink=SinkRule("ochre 8-ply", inch(1, 8)), moulding="")
     ),
+    "inlay round a triangle": ticket(
+        Work("56", "Inlay, three sides", SHEET),
+        replace(_PLAIN, shape=RULES["polygon 3"], inlay=InlayRule("slate 4-ply", inch(1, 2), inch(1, 4))),
+    ),
+    "spacer": ticket(
+        Work("57", "Set apart", SHEET),
+        replace(_PLAIN, mats=(_MATS[0], MatRule("ochre 8-ply", setback=inch(1, 4)), _MATS[1])),
+    ),
+    "unlike shapes": ticket(
+        Work("58", "Oval over a rectangle", _SMALL[0]),
+        replace(
+            _PLAIN,
+            mats=(
+                MatRule("white 4-ply", shape=RULES["oval"]),
+                MatRule("slate 4-ply", inch(1, 4), shape=ShapeRule()),
+                MatRule("white 4-ply", inch(1, 8)),
+            ),
+        ),
+    ),
     "reverse arch": ticket(
         Work("55", "Reverse", SHEET),
         replace(INCH, shape=RULES["arch"], mats=(MatRule("white 4-ply", bevel=Bevel.REVERSE),)),

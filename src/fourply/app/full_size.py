@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from enum import Enum
 from pathlib import Path
 
 from fourply.app.papers import Papers
 from fourply.app.shows import Opened
 from fourply.app.writing import file_name, write_file
-from fourply.drawing.record import Drawing
 from fourply.render import dxf, pdf, svg_cut
-from fourply.sheets.cut_drawing import Follow, mat_drawings, work_drawing
+from fourply.sheets.cut_drawing import Follow, board_drawings, work_drawing
 from fourply.sheets.template import compose_template
 from fourply.sheets.template_view import View, template_view
 from fourply.working.words import Words
@@ -44,7 +42,7 @@ def write_template(opened: Opened, work: str, view: View, papers: Papers, out: P
 def write_cut_files(
     opened: Opened, work: str, kind: Format, seen: tuple[View, Follow], out: Path
 ) -> tuple[tuple[Path, str], ...]:
-    """Write a file for each mat of a work into the folder `out`, and one with all of them in their places.
+    """Write a file for each board of a work into the folder `out`, and one with all of them in their places.
 
     `seen` is the side from which the mats are seen and the line of a bevel that the machine follows. Returns each file
     with what it is. Raises as `write_template` does.
@@ -53,15 +51,12 @@ def write_cut_files(
     words, (view, follow) = Words(metric=opened.show.unit.is_metric), seen
     out.mkdir(parents=True, exist_ok=True)
 
-    def drawings() -> Iterator[tuple[str, str, Drawing]]:
-        for mat, drawing in mat_drawings(package, words, view, follow, show=opened.show.title):
-            yield f"mat-{mat.number}", drawing.title, drawing
-        if len(package.mats) > 1:
-            drawing = work_drawing(package, words, view, follow, show=opened.show.title)
-            yield "all-mats", drawing.title, drawing
-
+    title = opened.show.title
+    drawings = list(board_drawings(package, words, view, follow, show=title))
+    if len(drawings) > 1:
+        drawings.append(("all boards", work_drawing(package, words, view, follow, show=title)))
     end = f"{view.value}-{follow.value}.{kind.value}"
     return tuple(
-        (write_file(out / f"{file_name(work)}-{name}-{end}", _WRITERS[kind](drawing)), title)
-        for name, title, drawing in drawings()
+        (write_file(out / f"{file_name(work)}-{name.replace(' ', '-')}-{end}", _WRITERS[kind](drawing)), drawing.title)
+        for name, drawing in drawings
     )

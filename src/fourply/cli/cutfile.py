@@ -26,9 +26,9 @@ from fourply.cli.options import reading as with_reading
 )
 @with_reading
 def command(show: Path, work: str, out: Path, reading: Reading, *, kind: str, view: str, follow: str) -> None:
-    """Write the cuts of one WORK of SHOW at full size in millimetres, a file for each mat.
+    """Write the cuts of one WORK of SHOW at full size in millimetres, a file for each board.
 
-    Each kind of cut stands on a layer of its own, named by mat, board and cut; true lines and arcs, nothing flattened.
+    Each kind of cut stands on a layer of its own, named by board and cut; true lines and arcs, nothing flattened.
     """
     from fourply.app.full_size import Follow, Format, View, write_cut_files  # noqa: PLC0415 (imported when called)
 

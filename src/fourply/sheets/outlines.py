@@ -15,8 +15,9 @@ from fourply.drawing.filters import Placed
 from fourply.drawing.pen import Curve, Path, Step, Steps
 from fourply.drawing.record import Recorder
 from fourply.drawing.shapes import Box, Point, cubic_point, polygon, rectangle
-from fourply.measure.size import Rect, Size
-from fourply.trade.package import Mat, Package
+from fourply.measure.size import Edges, Rect, Size
+from fourply.trade.package import Groove, Inlay, Mat, Package, Sink
+from fourply.trade.package import Line as Ruled
 from fourply.trade.shapes.outline import Cubic, Outline, Segment, Sweep
 from fourply.trade.treatment import Bevel
 
@@ -32,6 +33,10 @@ class Line(Enum):
     FACE = "face"
     GROOVE_BACK = "groove, back line"
     GROOVE_FACE = "groove, face"
+    INLAY_BACK = "inlay, back line"
+    INLAY_FACE = "inlay, face"
+    RULED = "ruled on the face"
+    OPENING = "opening, square through"
 
 
 class Cut(NamedTuple):
@@ -43,16 +48,72 @@ class Cut(NamedTuple):
 
 
 def mat_lines(package: Package, mat: Mat) -> Iterator[Cut]:
-    """Yield every line of a mat in the order in which it is cut: grooves, windows, blank; the back line first."""
-    for groove in mat.all_grooves:
-        middle = _middle(Rect(groove.borders.left, groove.borders.top, groove.back))
-        yield _cut(Line.GROOVE_BACK, groove.shape.outline(), middle)
-        yield _cut(Line.GROOVE_FACE, groove.shape.parallel(groove.run), middle)
+    """Yield every line of a mat in the order in which it is cut: grooves and inlay, windows, blank; back lines first.
+
+    Of grooves and inlay what lies further out comes first, while there is most board to hold.
+    """
+    accents = [(groove.borders.least, tuple(_groove_lines(groove))) for groove in mat.all_grooves]
+    if mat.number == 1 and package.inlay:
+        edges = (package.inlay.outer.least, package.inlay.inner.least)
+        accents += zip(edges, _bands(package, package.inlay), strict=True)
+    for _, cuts in sorted(accents, key=lambda accent: accent[0]):
+        yield from cuts
     for hole in mat.holes:
         middle, opening = _middle(hole.place), hole.opening
         yield _cut(Line.BACK, opening.back_outline(), middle)
         yield _cut(Line.FACE, opening.face_outline(), middle)
     yield Cut(Line.BLANK, *_centred(package.outer, mat.blank))
+
+
+def _groove_lines(groove: Groove) -> Iterator[Cut]:
+    middle = _middle(Rect(groove.borders.left, groove.borders.top, groove.back))
+    yield _cut(Line.GROOVE_BACK, groove.shape.outline(), middle)
+    yield _cut(Line.GROOVE_FACE, groove.shape.parallel(groove.run), middle)
+
+
+def _bands(package: Package, inlay: Inlay) -> Iterator[tuple[Cut, ...]]:
+    """Yield the lines of the inlay's outer edge, then those of its inner one, where they lie on the package."""
+    for shape, edges in ((inlay.shape.grown(inlay.width), inlay.outer), (inlay.shape, inlay.inner)):
+        middle = _inlay_middle(package, inlay, edges)
+        back, face = shape.outline(), shape.parallel(inlay.run)
+        yield _cut(Line.INLAY_BACK, back, middle), _cut(Line.INLAY_FACE, face, middle)
+
+
+def _inlay_middle(package: Package, inlay: Inlay, edges: Edges) -> Point:
+    """Return the middle of one edge of the inlay: its shape may move within its box as it grows."""
+    top = package.mats[0]
+    outer = package.outer
+    middle = _middle(Rect(edges.left, edges.top, Size(outer.width - edges.across, outer.height - edges.along)))
+    if top.holes[0].scope or type(inlay.shape) is not type(top.opening.shape):
+        return middle
+    right, low = top.opening.shape.drift(top.borders.left - edges.left)
+    return middle[0] + right.as_mm, middle[1] + low.as_mm
+
+
+def insert_lines(package: Package, inlay: Inlay) -> Iterator[Cut]:
+    """Yield the lines of the board that an inlay is cut from, as it lies under the top mat's gap; its blank last."""
+    outer, inner = _bands(package, inlay)
+    yield from (*outer, *inner)
+    box = outer[0].box
+    blank = _about(((box.left + box.right) / 2, (box.top + box.bottom) / 2), inlay.blank)
+    yield Cut(Line.BLANK, rectangle(blank), blank)
+
+
+def sink_lines(package: Package, sink: Sink) -> Iterator[Cut]:
+    """Yield the lines of each of the boards round thick art: their opening, cut square through, and their blank."""
+    opening = box_of(sink.opening)
+    yield Cut(Line.OPENING, rectangle(opening), opening)
+    yield Cut(Line.BLANK, *_centred(package.outer, sink.blank))
+
+
+def ruled_lines(mat: Mat) -> Iterator[tuple[Ruled, Cut]]:
+    """Yield the lines that are ruled on the face of a mat, and both edges of a band of wash; nothing of it is cut."""
+    for hole in mat.holes:
+        middle, shape = _middle(hole.place), hole.opening.shape
+        for line in hole.lines:
+            yield line, _cut(Line.RULED, shape.parallel(line.away), middle)
+            if line.rule.wash:
+                yield line, _cut(Line.RULED, shape.parallel(line.away + line.rule.width), middle)
 
 
 def _middle(place: Rect) -> Point:
@@ -89,9 +150,13 @@ def box_of(place: Rect) -> Box:
 
 def _centred(outer: Size, blank: Size) -> tuple[Steps, Box]:
     """Return the outline of a blank, which lies about the middle of the package: inside it, or round a polygon."""
-    x, y = (outer.width - blank.width).as_mm / 2, (outer.height - blank.height).as_mm / 2
-    box = Box(x, y, x + blank.width.as_mm, y + blank.height.as_mm)
+    box = _about((outer.width.as_mm / 2, outer.height.as_mm / 2), blank)
     return rectangle(box), box
+
+
+def _about(middle: Point, size: Size) -> Box:
+    wide, high = size.width.as_mm / 2, size.height.as_mm / 2
+    return Box(middle[0] - wide, middle[1] - high, middle[0] + wide, middle[1] + high)
 
 
 def mirrored(steps: Steps, width: float) -> Steps:
