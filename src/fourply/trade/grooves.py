@@ -6,7 +6,7 @@ from where the coloured face ends.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
@@ -79,6 +79,7 @@ class _Grooving:
         """Return the groove."""
         borders, back = self._borders(), self.shape.size
         run, shave, path = self.run, self.rule.shave, self.path
+        _follow(self.shape, (run, -run - shave), "grooves")
         if 2 * run + shave <= ZERO:
             raise BadTreatment("grooves", "the shave leaves nothing of the groove", "a shave nearer to the arris")
         names = {"run": "mat.1.run"}
@@ -159,6 +160,7 @@ def rule_lines(ledger: Ledger, treatment: Treatment, hole: Hole) -> tuple[Line, 
         for name, border in hole.borders.named():
             operands = {"border": f"mat.1.border.{name}", "run": "mat.1.run", "distance": given}
             ledger.figure(f"{path}.border.{name}", border - away, rule, **operands)
+        _follow(hole.opening.shape, (away, away + line.width), "lines")
         lines.append(Line(path, line, hole.borders.plus(-away), away))
     return tuple(lines)
 
@@ -191,5 +193,16 @@ def let_in(ledger: Ledger, treatment: Treatment, materials: Materials, top: Mat)
     ledger.figure("inlay.guide", HOLD, opening_rules.INLAY_GUIDE, hold="inlay.hold")
     operands = {"hold": "inlay.hold", "width": names["width"]}
     ledger.figure("inlay.guide_inner", HOLD + rule.width, opening_rules.INLAY_GUIDE_INNER, **operands)
-    shape = top.opening.shape if alone else ShapeRule().fit(box)
-    return Inlay(board, outer, inner, blank, HOLD, rule.width, shape.grown(rule.distance), top.run)
+    shape = (top.opening.shape if alone else ShapeRule().fit(box)).grown(rule.distance)
+    _follow(shape, (ZERO, top.run, rule.width, rule.width + top.run), "inlay")
+    return Inlay(board, outer, inner, blank, HOLD, rule.width, shape, top.run)
+
+
+def _follow(shape: Shape, distances: Iterable[Length], rule: str) -> None:
+    """Raise BadTreatment where a shape has no parallel at one of the distances, so that it cannot be ruled or cut."""
+    for distance in distances:
+        try:
+            shape.parallel(distance)
+        except BadTreatment as bad:
+            found = f"no line runs beside the {shape.words} there: {bad.found}"
+            raise BadTreatment(rule, found, "another distance, or a shape of its own") from bad

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 
 from fourply.measure.length import Length
 from fourply.measure.rounding import down, from_mm
@@ -26,6 +27,7 @@ SLOPES_DEG = (45.0, 30.0, 60.0, 15.0, 75.0)
 """How high a rectangle is for its width, both as parts of what there is: the choices that are spread out."""
 
 
+@lru_cache(maxsize=2048)
 def rectangles_in(outline: Outline) -> tuple[Size, ...]:
     """Return up to seven rectangles inside, the largest first; none fits into another.
 

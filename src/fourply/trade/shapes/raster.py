@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from functools import lru_cache
 
 from fourply.measure.length import Length
 from fourply.measure.rounding import down, from_mm
@@ -25,6 +26,7 @@ type Cells = tuple[int, int, int, int]
 type Sides = list[tuple[Point, Point]]
 
 
+@lru_cache(maxsize=2048)
 def rectangles_anywhere(outline: Outline) -> tuple[Size, ...]:
     """Return up to seven rectangles inside, the largest first; none fits into another.
 

@@ -10,6 +10,7 @@ centre) until they meet.
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from functools import lru_cache
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
@@ -62,14 +63,14 @@ class Shape(ABC):
 
     def outline(self) -> Outline:
         """Return its outline."""
-        return self.beside(0.0)
+        return _beside(self, 0)
 
     def parallel(self, by: Length) -> Outline:
         """Return the true parallel outside it, inside it where below nothing: the other edge of a bevel with that run.
 
         Raises BadTreatment where the shape closes.
         """
-        return self.beside(by.as_mm)
+        return _beside(self, by.nm)
 
     @property
     def area(self) -> float:
@@ -97,6 +98,12 @@ class Shape(ABC):
         except BadTreatment:
             return ()
         return rectangles_in(inner)
+
+
+@lru_cache(maxsize=2048)
+def _beside(shape: Shape, nm: int) -> Outline:
+    """Return a parallel, kept since a package and its drawings ask for the same ones over and over."""
+    return shape.beside(Length(nm).as_mm)
 
 
 def half(size: Size) -> tuple[float, float]:
