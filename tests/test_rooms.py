@@ -38,7 +38,7 @@ ROOMS = {
     "trade": May("measure working"),
     "planning": May("measure", "highspy numba numpy"),
     "planning.referee": May("measure planning.problem planning.plan"),
-    "bench": May("measure working trade planning.plan"),
+    "bench": May("measure working trade planning.plan", "numpy"),
     "costing": May("measure working trade planning.plan"),
     "drawing": May("measure"),
     "sheets": May("measure working trade planning bench costing drawing", "segno"),

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from datetime import date as calendar_date
 from enum import Enum
 from types import MappingProxyType
+from typing import Self
 
 NOMINAL_CALIPER = 1.5
 """The caliper in millimetres at which `start` and `stop` are stated: that of common 4-ply board."""
@@ -98,8 +99,8 @@ class Constant:
 class Calibration:
     """What the readings of one day say of a cutter: every constant, and what was read.
 
-    `date` is written as 2026-03-01. `together` are the covariances of gain with offset, gain with skew, and offset
-    with skew: without them no border could be given an honest interval.
+    `date` is written as 2026-03-01; it is empty for what is likely before any test cut. `together` are the covariances
+    of gain with offset, gain with skew, and offset with skew: without them no border has an honest interval.
     """
 
     date: str
@@ -117,7 +118,8 @@ class Calibration:
     left_out: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        calendar_date.fromisoformat(self.date)
+        if self.date:
+            calendar_date.fromisoformat(self.date)
         if not 0.5 < self.gain.value < 2:
             raise ValueError(f"the gain of a scale is near 1, not {self.gain.value:g}")
         if not 0 < self.angle.value <= 90:
@@ -126,6 +128,33 @@ class Calibration:
             raise ValueError(f"a guide is askew by a few degrees at most, not {self.skew.value:g}")
         if self.readings < 0:
             raise ValueError("readings are counted from nothing")
+
+    @classmethod
+    def of(
+        cls,
+        date: str,
+        found: Mapping[Name, Constant],
+        *,
+        together: tuple[float, float, float] = (0.0, 0.0, 0.0),
+        readings: int = 0,
+        left_out: tuple[str, ...] = (),
+    ) -> Self:
+        """Return the calibration with these constants; raises KeyError where one is missing."""
+        return cls(
+            date,
+            gain=found[Name.GAIN],
+            offset=found[Name.OFFSET],
+            skew=found[Name.SKEW],
+            start=found[Name.START],
+            start_by_caliper=found[Name.START_BY_CALIPER],
+            stop=found[Name.STOP],
+            stop_by_caliper=found[Name.STOP_BY_CALIPER],
+            angle=found[Name.ANGLE],
+            square=found[Name.SQUARE],
+            together=together,
+            readings=readings,
+            left_out=left_out,
+        )
 
     def constant(self, name: Name) -> Constant:
         """Return one of the constants."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
-from fourply.bench.constants import NOMINAL_CALIPER, Calibration, Constant
+from fourply.bench.constants import NOMINAL_CALIPER, PRIOR, Calibration, Constant, Name
 from fourply.bench.cutter import Cutter, Side, StopDatum
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import from_mm
@@ -231,15 +231,18 @@ class Profile:
         """The calibration in force, None before the first."""
         return self.calibrations[-1] if self.calibrations else None
 
+    @property
+    def known(self) -> Calibration:
+        """The constants in force; before the first test cut what is likely, with its wide errors."""
+        return self.calibration or untested(self.bevel)
+
     def start(self, caliper: Length) -> Length:
         """Return how far past the geometric corner the blade enters in board of this caliper."""
-        found = self.calibration
-        return self.bevel.start if found is None else _at(caliper, found.start, found.start_by_caliper)
+        return _at(caliper, self.known.start, self.known.start_by_caliper)
 
     def stop(self, caliper: Length) -> Length:
         """Return how far past the geometric corner the blade leaves in board of this caliper."""
-        found = self.calibration
-        return self.bevel.stop if found is None else _at(caliper, found.stop, found.stop_by_caliper)
+        return _at(caliper, self.known.stop, self.known.stop_by_caliper)
 
     def cutter(self, caliper: Length) -> Cutter:
         """Return what the settings of cuts in board of this caliper need to know of the cutter."""
@@ -251,6 +254,14 @@ class Profile:
             self.stop(caliper),
             tested=self.calibration is not None,
         )
+
+
+def untested(head: Head) -> Calibration:
+    """Return what is likely of a cutter before any test cut: the common values, but for what its head states."""
+    stated = {Name.START: head.start.as_mm, Name.STOP: head.stop.as_mm, Name.ANGLE: head.angle_deg}
+    return Calibration.of(
+        "", {name: Constant(stated.get(name, value), error) for name, (value, error) in PRIOR.items()}
+    )
 
 
 def _at(caliper: Length, constant: Constant, by_caliper: Constant) -> Length:

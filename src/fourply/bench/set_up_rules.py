@@ -1,0 +1,46 @@
+"""The formulas of setting up a cutter, each with its reason and its source, as data."""
+
+from __future__ import annotations
+
+from fourply.working.working import Rounding, Rule
+
+READING = Rule(
+    "guide.reading",
+    "(wanted - offset - tan(skew) * along) / gain",
+    "The scale is set so that the border comes out as wanted there, by what the test cuts say of it.",
+    "derived",
+    Rounding.NEAREST,
+)
+LEFT = Rule(
+    "guide.left",
+    "reading * gain + offset + tan(skew) * along - wanted",
+    "What is off, since the scale shows no finer division.",
+)
+WITH_STRIP = Rule(
+    "guide.with_strip",
+    "border + strip",
+    "A strip of known width lies between guide and board, so the guide is set wider by it.",
+    "common practice",
+)
+OPENING = Rule(
+    "guide.opening", "0 - 2 * off", "A border that is off on both sides changes the opening by twice as much."
+)
+MOVE = Rule(
+    "guide.move",
+    "length * tan(skew)",
+    "So far one end of the guide is moved to make it parallel to the bar over this length.",
+)
+BITE = Rule(
+    "blade.bite", "slip / 3", "The point goes into the slip sheet by about a third of its thickness.", "common practice"
+)
+EXTENSION = Rule("blade.extension", "(caliper + bite) / sin(angle)", "The blade is measured along its slant.")
+DIAGONAL = Rule(
+    "blank.diagonal", "sqrt(width * width + height * height)", "Both are so long where the blank is square."
+)
+FIRST_PASS = Rule("pass.first", "min(edge, bar)", "The first pass takes as much as the bar reaches.")
+SECOND_PASS = Rule("pass.second", "edge - first", "The second pass takes the rest.")
+PARTING = Rule(
+    "pass.parting",
+    "second * tan(turn)",
+    "If the board is turned by so much when it is laid again, the edges part by this at the end of the second pass.",
+)
