@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.trade import set_up_values
 from tests.trade.cases import MATERIALS, MOULDING, WIDE, art, but, made
 
 from fourply.errors import BadInput
@@ -369,7 +370,7 @@ def of_clipped(row: Row) -> Results:
 
 KINDS: Mapping[str, Callable[[Row], Results]] = {
     name.removeprefix("of_"): function for name, function in list(globals().items()) if name.startswith("of_")
-}
+} | {name: lambda row, of=of: of(row.inputs) for name, of in set_up_values.KINDS.items()}
 
 
 # ── the rows ─────────────────────────────────────────────────────────────────────────────────────────────────────
