@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 from hypothesis import assume
 from hypothesis import strategies as st
@@ -11,9 +11,9 @@ from tests.trade.cases import MATERIALS, PLAIN, artworks, inch, lengths
 
 from fourply.bench.cuts import Cut, Operation, Slant, Spot
 from fourply.errors import BadTreatment
-from fourply.measure.size import Edges
+from fourply.measure.size import Edges, Rect
 from fourply.trade.accents import GrooveRule, InlayRule, LayoutRule, LineRule, Round, SinkRule
-from fourply.trade.package import Hole, Package
+from fourply.trade.package import Package
 from fourply.trade.resolve import resolve
 from fourply.trade.shapes.outline import Outline, polygon
 from fourply.trade.shapes.rule import ShapeKind, ShapeRule
@@ -41,8 +41,17 @@ def shape_rules() -> st.SearchStrategy[ShapeRule]:
     )
 
 
+@dataclass(frozen=True)
+class Case:
+    """A drawn package, with what it was made from to be shown where a test fails."""
+
+    work: Work
+    treatment: Treatment
+    package: Package = field(repr=False)
+
+
 @st.composite
-def shaped(draw: st.DrawFn, *, accents: bool = True) -> Package:
+def shaped(draw: st.DrawFn, *, accents: bool = True) -> Case:
     """A package with one window or several of any shape, one or two mats, and accents."""
     count = draw(st.sampled_from((1, 1, 1, 2, 3)))
     arts = [draw(artworks()) for _ in range(count)]
@@ -58,7 +67,8 @@ def shaped(draw: st.DrawFn, *, accents: bool = True) -> Package:
         layout=LayoutRule(gutter=inch(5, 2)),
         **(draw(_accents(several=count > 1)) if accents else {}),  # type: ignore[arg-type]
     )
-    return resolved(Work("1", "", arts[0], others=tuple(arts[1:])), treatment)
+    work = Work("1", "", arts[0], others=tuple(arts[1:]))
+    return Case(work, treatment, resolved(work, treatment))
 
 
 @st.composite
@@ -92,9 +102,8 @@ def resolved(work: Work, treatment: Treatment) -> Package:
 # ── cuts as lines ────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def on_back(package: Package, operation: Operation, hole: Hole, outline: Outline) -> Outline:
-    """Return an outline of an opening as it lies on the board that the operation registers on, seen from the back."""
-    place = hole.place
+def on_back(package: Package, operation: Operation, place: Rect, outline: Outline) -> Outline:
+    """Return an outline about its place as it lies on the board that the operation registers on, seen from the back."""
     x, y = (place.left + place.right).as_mm / 2, (place.top + place.bottom).as_mm / 2
     less = (package.outer.width - operation.size.width).as_mm / 2
     return outline.moved(x - less, y - less).moved(-operation.size.width.as_mm, 0.0).mirrored()

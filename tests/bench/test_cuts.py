@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
 import shapely
 from hypothesis import HealthCheck, Phase, given, settings
-from tests.bench.drawn import bladed, off_line, on_back, pencilled, shaped, slanted, spot
+from tests.bench.drawn import Case, bladed, off_line, on_back, pencilled, shaped, slanted, spot
 from tests.trade.cases import MATERIALS, PLAIN, SHEET, WORK, art, inch, made
 from tests.trade.evaluate import fault
 
@@ -17,10 +18,10 @@ from fourply.bench.cutter import NOMINAL, Cutter, Side, StopDatum
 from fourply.bench.settings import Settings
 from fourply.bench.settings import settings as set_up
 from fourply.files.codec import decode, encode
-from fourply.measure.length import ZERO, Length
-from fourply.measure.size import Edges, Size
+from fourply.measure.length import ZERO, Length, total
+from fourply.measure.size import Edges, Rect, Size
 from fourply.trade.accents import GrooveRule, InlayRule, LayoutRule, LineRule, SinkRule, TitleRule
-from fourply.trade.package import Hole, Package
+from fourply.trade.package import Groove, Hole, Package
 from fourply.trade.resolve import resolve
 from fourply.trade.shapes.outline import Outline, Segment, Sweep
 from fourply.trade.shapes.rule import ShapeKind, ShapeRule
@@ -49,28 +50,49 @@ def _is_accent(operation: Operation) -> bool:
     return operation.name.startswith(("V-groove", "inlay", "insert"))
 
 
+def grooves(package: Package, found: Settings) -> Iterator[tuple[Operation, Groove]]:
+    """Yield every groove's operation with its groove."""
+    top = package.mats[0]
+    by_figure = {f"cut.{groove.path}.shave": groove for groove in top.grooves}
+    for hole in top.holes:
+        by_figure |= {f"{hole.scope}cut.{groove.path}.shave": groove for groove in hole.grooves}
+    for operation in found.operations:
+        if operation.tasks and isinstance(operation.tasks[-1], Shave):
+            yield operation, by_figure[operation.tasks[-1].figure]
+
+
 @DRAWN
-@given(shaped(accents=False))
-def test_the_cuts_of_a_window_make_its_outline_and_end_on_it(package: Package) -> None:
-    for operation, hole in windows(package, set_up(package, NOMINAL)):
-        outline = on_back(package, operation, hole, hole.opening.back_outline())
-        if any(isinstance(task, Template) for task in operation.tasks):
-            continue
-        lines = [pencilled(cut, operation) for cut in operation.cuts]
-        lines += [slanted(task, operation) for task in operation.tasks if isinstance(task, Slant)]
-        arcs = [task for task in operation.tasks if isinstance(task, Arc | Oval)]
-        for piece in outline.pieces:
-            if isinstance(piece, Segment):
-                ends = (piece.start, piece.end)
-                assert min(max(off_line(end, line) for end in ends) for line in lines) < NEAR_MM
-            else:
-                assert isinstance(piece, Sweep)
-                points = [piece.point(t) for t in (0.0, 0.3, 0.5, 0.9, 1.0)]
-                assert min(max(off_arc(point, arc, operation) for point in points) for arc in arcs) < 1e-7
-        ring = shapely.LinearRing(outline.flatten(1e-4))
-        marks = [end for line in lines for end in line]
-        marks += [spot(end, operation) for arc in arcs if isinstance(arc, Arc) for end in (arc.start, arc.end)]
-        assert max((ring.distance(shapely.Point(mark)) for mark in marks), default=0.0) < 2e-4
+@given(shaped())
+def test_the_cuts_of_windows_and_grooves_make_their_outlines_and_end_on_them(case: Case) -> None:
+    package = case.package
+    found = set_up(package, NOMINAL)
+    for operation, hole in windows(package, found):
+        outline = on_back(package, operation, hole.place, hole.opening.back_outline())
+        assert_made(outline, operation)
+    for operation, groove in grooves(package, found):
+        place = Rect(groove.borders.left, groove.borders.top, groove.back)
+        assert_made(on_back(package, operation, place, groove.shape.outline()), operation)
+
+
+def assert_made(outline: Outline, operation: Operation) -> None:
+    """Assert that every piece of the outline is a cut's, and that every cut ends on the outline."""
+    if any(isinstance(task, Template) for task in operation.tasks):
+        return
+    lines = [pencilled(cut, operation) for cut in operation.cuts]
+    lines += [slanted(task, operation) for task in operation.tasks if isinstance(task, Slant)]
+    arcs = [task for task in operation.tasks if isinstance(task, Arc | Oval)]
+    for piece in outline.pieces:
+        if isinstance(piece, Segment):
+            ends = (piece.start, piece.end)
+            assert min(max(off_line(end, line) for end in ends) for line in lines) < NEAR_MM
+        else:
+            assert isinstance(piece, Sweep)
+            points = [piece.point(t) for t in (0.0, 0.3, 0.5, 0.9, 1.0)]
+            assert min(max(off_arc(point, arc, operation) for point in points) for arc in arcs) < 1e-7
+    ring = shapely.LinearRing(outline.flatten(1e-4))
+    marks = [end for line in lines for end in line]
+    marks += [spot(end, operation) for arc in arcs if isinstance(arc, Arc) for end in (arc.start, arc.end)]
+    assert max((ring.distance(shapely.Point(mark)) for mark in marks), default=0.0) < 2e-4
 
 
 def off_arc(point: tuple[float, float], arc: Arc | Oval, operation: Operation) -> float:
@@ -85,11 +107,12 @@ def off_arc(point: tuple[float, float], arc: Arc | Oval, operation: Operation) -
 
 @DRAWN
 @given(shaped(accents=False))
-def test_the_blade_leaves_the_corners_of_the_face(package: Package) -> None:
+def test_the_blade_leaves_the_corners_of_the_face(case: Case) -> None:
     """Every straight piece of the face edge is just what the blade's tip goes along, none longer or shorter."""
+    package = case.package
     for operation, hole in windows(package, set_up(package, NOMINAL)):
         out = hole.opening.towards_face
-        face = on_back(package, operation, hole, hole.opening.face_outline())
+        face = on_back(package, operation, hole.place, hole.opening.face_outline())
         if isinstance(hole.opening.shape, Stepped) or not operation.cuts or not _keeps(hole):
             continue
         made_ = [bladed(cut, operation, out.as_mm) for cut in operation.cuts]
@@ -121,7 +144,8 @@ def _keeps(hole: Hole) -> bool:
 
 @DRAWN
 @given(shaped(accents=False))
-def test_what_is_cut_is_as_long_as_the_face_edge_and_more_only_through_waste(package: Package) -> None:
+def test_what_is_cut_is_as_long_as_the_face_edge_and_more_only_through_waste(case: Case) -> None:
+    package = case.package
     for operation, hole in windows(package, set_up(package, NOMINAL)):
         opening, shape = hole.opening, hole.opening.shape
         face = opening.face_outline()
@@ -129,7 +153,7 @@ def test_what_is_cut_is_as_long_as_the_face_edge_and_more_only_through_waste(pac
         if isinstance(shape, Stepped):
             rectangles, out = shape.rectangles, opening.towards_face
             each = [2 * (size.width + size.height) + 8 * out for size in rectangles]
-            assert whole == sum(length.as_mm for length in each)
+            assert operation.straight == total(each)
             assert whole > face.perimeter
         elif _keeps(hole):
             assert abs(whole - face.perimeter) < 0.02
@@ -140,14 +164,16 @@ def test_what_is_cut_is_as_long_as_the_face_edge_and_more_only_through_waste(pac
 
 @DRAWN
 @given(shaped())
-def test_every_figure_of_a_cut_agrees_with_its_formula(package: Package) -> None:
+def test_every_figure_of_a_cut_agrees_with_its_formula(case: Case) -> None:
+    package = case.package
     figures = set_up(package, FROM_BAR).figures
     assert [fault(figures, path) for path in figures if path not in package.figures and fault(figures, path)] == []
 
 
 @DRAWN
 @given(shaped())
-def test_every_length_of_a_cut_is_the_figure_that_it_names(package: Package) -> None:
+def test_every_length_of_a_cut_is_the_figure_that_it_names(case: Case) -> None:
+    package = case.package
     found = set_up(package, NOMINAL)
     for task in found.tasks:
         match task:
@@ -175,19 +201,21 @@ def test_every_length_of_a_cut_is_the_figure_that_it_names(package: Package) -> 
 
 @DRAWN
 @given(shaped())
-def test_the_cuts_go_through_json_and_back(package: Package) -> None:
+def test_the_cuts_go_through_json_and_back(case: Case) -> None:
+    package = case.package
     for operation in set_up(package, NOMINAL).operations:
         assert decode(Operation, encode(operation), "cuts") == operation
 
 
 @DRAWN
 @given(shaped())
-def test_each_board_is_cut_as_long_as_its_operations_together(package: Package) -> None:
+def test_each_board_is_cut_as_long_as_its_operations_together(case: Case) -> None:
+    package = case.package
     found = set_up(package, NOMINAL)
     for board in found.lengths:
         mine = [each for each in found.operations if each.board == board.board]
-        assert board.straight == sum((each.straight.nm * each.copies for each in mine), 0) * Length(1)
-        assert board.curved == sum((each.curved.nm * each.copies for each in mine), 0) * Length(1)
+        assert board.straight == total([each.straight * each.copies for each in mine])
+        assert board.curved == total([each.curved * each.copies for each in mine])
         for what, value in (("straight", board.straight), ("curved", board.curved)):
             assert found.figures[f"cut.length.{board.board}.{what}"].value == value
 
