@@ -76,7 +76,13 @@ def test_the_cuts_of_windows_and_grooves_make_their_outlines_and_end_on_them(cas
 
 def assert_made(outline: Outline, operation: Operation) -> None:
     """Assert that every piece of the outline is a cut's, and that every cut ends on the outline."""
-    if any(isinstance(task, Template) for task in operation.tasks):
+    template = next((task for task in operation.tasks if isinstance(task, Template)), None)
+    if template is not None:
+        left, top, right, bottom = outline.bounds()
+        corner, size = spot(template.corner, operation), template.size
+        assert math.dist(corner, (left, top)) < NEAR_MM
+        assert math.dist((size.width.as_mm, size.height.as_mm), (right - left, bottom - top)) < NEAR_MM
+        assert abs(template.line.as_mm - outline.perimeter) < NEAR_MM
         return
     lines = [pencilled(cut, operation) for cut in operation.cuts]
     lines += [slanted(task, operation) for task in operation.tasks if isinstance(task, Slant)]
@@ -192,9 +198,10 @@ def test_every_length_of_a_cut_is_the_figure_that_it_names(case: Case) -> None:
                 assert found.figures[f"{task.figure}.sliver"].value == task.sliver
             case Template():
                 assert found.figures[task.figure].value == task.line
+                spots = [task.corner]
             case Ruled():
                 assert found.figures[f"{task.figure}.border.top"].value == task.borders.top
-        for each in spots if isinstance(task, Slant | Arc | Oval) else []:
+        for each in spots if isinstance(task, Slant | Arc | Oval | Template) else []:
             assert found.figures[f"{each.figure}.across"].value == each.across
             assert found.figures[f"{each.figure}.down"].value == each.down
 

@@ -125,9 +125,14 @@ class Oval:
 
 @dataclass(frozen=True, slots=True)
 class Template:
-    """A line that no guide makes, followed along a template: the length of the pencil line."""
+    """A line that no guide makes, followed along a template.
+
+    `corner` is the upper left one of its box as the board lies, `size` that of the box, `line` its length.
+    """
 
     figure: str
+    corner: Spot
+    size: Size
     line: Length
 
 

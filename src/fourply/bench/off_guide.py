@@ -229,6 +229,7 @@ def _vertex(job: Job, shape: Regular, outer: Length, at: int) -> Spot:
 
 
 def _template(job: Job) -> Iterator[Task]:
-    path = f"{job.key}.template"
+    path, (width, _), (height, _) = f"{job.key}.template", job.box("width"), job.box("height")
     line = job.ledger.given(path, from_mm(job.shape.perimeter), f"length of the outline, shape {job.shape.words}")
-    yield Template(f"{job.scope}{path}", line)
+    corner = _spot(job, f"{path}.corner", (False, False), (ZERO, ""), (ZERO, ""))
+    yield Template(f"{job.scope}{path}", corner, Size(width, height), line)

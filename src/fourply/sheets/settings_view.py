@@ -135,7 +135,8 @@ def _line(task: Task, words: Words) -> str:
         case Oval():
             return _oval(task, words)
         case Template():
-            return f"Along a template, {write(task.line)} round."
+            at = _at(task.corner, words)
+            return f"Along a template {words.size(task.size)}: its corner {at}; {write(task.line)} round."
         case Shave():
             depth = f" The groove is {words.write(task.depth)} deep." if task.depth is not None else ""
             return (
