@@ -12,6 +12,7 @@ from fourply.bench.constants import NOMINAL_CALIPER
 from fourply.bench.profile import Guide, Head, HeadKind, Profile, Scale
 from fourply.bench.readings import Precision, Reading, What
 from fourply.measure.length import ZERO, Length
+from fourply.measure.notation import Unit
 from fourply.measure.rounding import Grid, from_mm, half_even, to_grid
 
 MM = Profile(
@@ -25,6 +26,7 @@ MM = Profile(
 INCH = replace(
     MM,
     name="inch cutter",
+    unit=Unit.INCH,
     guide=Guide(least=Length.inches(1), greatest=Length.inches(5), step=Length.inches(1, 64)),
     bar=Length.inches(40),
     deepest=Length.inches(1, 8),

@@ -12,6 +12,7 @@ from enum import Enum
 from fourply.bench.constants import NOMINAL_CALIPER, PRIOR, Calibration, Constant, Name
 from fourply.bench.cutter import Cutter, Side, StopDatum
 from fourply.measure.length import ZERO, Length
+from fourply.measure.notation import Unit
 from fourply.measure.rounding import from_mm
 
 LONGEST_BAR = Length.mm(6_000)
@@ -184,7 +185,8 @@ class Stops:
 class Profile:
     """A cutter: `bar` is its longest cut, `deepest` the thickest board it takes, `slip` the slip sheet under it.
 
-    `turn_deg` is how far a board may be turned when it is laid again for the second pass of a cut longer than the bar.
+    `turn_deg` is how far a board may be turned when it is laid again for the second pass of a cut longer than the bar,
+    `unit` that of its scales.
     """
 
     name: str
@@ -196,6 +198,7 @@ class Profile:
     stops: Stops = field(default_factory=Stops)
     arm: Arm | None = None
     turn_deg: float = 0.1
+    unit: Unit = Unit.MM
     calibrations: tuple[Calibration, ...] = ()
 
     def __post_init__(self) -> None:
