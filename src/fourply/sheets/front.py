@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
 
 from fourply.drawing import dimension
 from fourply.drawing.dimension import Bank, Dim, Side, lay_out
@@ -49,7 +51,7 @@ def front_drawing(package: Package, words: Words) -> Drawing:
 
 def front_scale(area: Box, view: FrontView) -> Scale:
     """Return the scale that the front view takes in an area."""
-    return _place(view, _room(area))[0]
+    return _lay(view, _room(area)).scale
 
 
 def _room(area: Box) -> Box:
@@ -64,7 +66,7 @@ def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
     """Draw the front view with its dimensions in the area of a page, its heading at the top left."""
     head = write(pen, (area.left, area.top + 3.2), "Front", HEADING)
     room = _room(area)
-    scale, place = _place(view, room)
+    view, scale, place, _ = _lay(view, room)
     caption = f"{scale}. Mat sizes to the back line."
     write(pen, (area.left + head + 2, area.top + 3.2), caption, CAPTION)
     placed = Placed(pen, place.left, place.top, scale=scale.of(1))
@@ -84,8 +86,37 @@ def _on_page(box: Box, place: Box, scale: Scale) -> Box:
     return Box(place.left + left, place.top + top, place.left + right, place.top + bottom)
 
 
-def _place(view: FrontView, room: Box) -> tuple[Scale, Box]:
-    """Return the largest scale at which the view and its banks fit, and the view's box, the whole centred."""
+class _Laid(NamedTuple):
+    """A view at a scale in its box on the page, and whether all of it has room there."""
+
+    view: FrontView
+    scale: Scale
+    place: Box
+    fits: bool
+
+
+def _lay(view: FrontView, room: Box) -> _Laid:
+    """Return the view as large as may be, without the outer chains where they would take more than half of its size.
+
+    What is not measured here stands in the table of settings.
+    """
+    bare = _place(_with_chains(view, 0), room)
+    for count in range(max(len(view.bottom), len(view.left)) - 1, 0, -1):
+        laid = _place(_with_chains(view, count), room)
+        if laid.fits and laid.scale.of(2) >= bare.scale.of(1):
+            return laid
+    return bare
+
+
+def _with_chains(view: FrontView, count: int) -> FrontView:
+    """Return the view with so many chains at bottom and left, and the size of the whole."""
+    return replace(
+        view, bottom=(*view.bottom[:-1][:count], view.bottom[-1]), left=(*view.left[:-1][:count], view.left[-1])
+    )
+
+
+def _place(view: FrontView, room: Box) -> _Laid:
+    """Return the view at the largest scale at which it fits with its banks, the whole centred."""
     for scale in REDUCED:
         width, height = scale.of(view.width), scale.of(view.height)
         if (width > room.width or height > room.height) and scale is not REDUCED[-1]:
@@ -96,10 +127,11 @@ def _place(view: FrontView, room: Box) -> tuple[Scale, Box]:
         across = (room.left, room.right)
         top, bottom = (bank.depth for bank in _level(view, Box(x, 0, x + width, height), scale, across))
         spare_y = room.height - top - bottom - height
-        if spare_x >= 0 and spare_y >= 0:
+        fits = spare_x >= 0 and spare_y >= 0
+        if fits:
             break
     y = room.top + top + max(0.0, spare_y) / 2
-    return scale, Box(x, y, x + width, y + height)
+    return _Laid(view, scale, Box(x, y, x + width, y + height), fits)
 
 
 def _upright(view: FrontView, place: Box, scale: Scale) -> tuple[Bank, Bank]:
