@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from hypothesis import assume
 from hypothesis import strategies as st
@@ -41,13 +41,16 @@ def shape_rules() -> st.SearchStrategy[ShapeRule]:
     )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Case:
     """A drawn package, with what it was made from to be shown where a test fails."""
 
     work: Work
     treatment: Treatment
-    package: Package = field(repr=False)
+    package: Package
+
+    def __repr__(self) -> str:
+        return f"Case({self.work}, {self.treatment})"
 
 
 @st.composite
