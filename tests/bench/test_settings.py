@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from fourply.bench.cutter import NOMINAL, Cutter, Side, StopDatum
+from fourply.bench.cutter import NOMINAL, Cutter, Direction, Side, StopDatum
 from fourply.bench.settings import Operation, settings
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Size
@@ -136,3 +136,14 @@ def test_every_setting_has_a_working_that_leads_to_a_border() -> None:
             working = found.figures[f"{cut.figure}.guide"]
             assert working.value == cut.guide
             assert dict(working.operands)["border"].endswith(f"border.{cut.side}")
+
+
+def test_the_constants_lie_where_the_blade_enters_and_leaves() -> None:
+    start, stop = Length.mm(1), Length.mm(2)
+    for direction, far, near in ((Direction.TOWARDS, start, stop), (Direction.AWAY, stop, start)):
+        (with_constants, *_), (plain, *_) = (
+            operations(WEIGHTED, each) for each in (Cutter(start=start, stop=stop, direction=direction), NOMINAL)
+        )
+        for cut, bare in zip(with_constants.cuts, plain.cuts, strict=True):
+            assert bare.far.blade - cut.far.blade == far
+            assert bare.near.blade - cut.near.blade == near

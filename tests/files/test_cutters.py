@@ -14,13 +14,12 @@ from tests.bench.cutters import INCH, MM, PINNED, measured, mid
 
 from fourply.bench.calibration import accept, calibrate
 from fourply.bench.constants import NAMES, Calibration, Constant, Name
-from fourply.bench.cutter import Side, StopDatum
+from fourply.bench.cutter import Direction, Side, StopDatum
 from fourply.bench.profile import (
     Arm,
     Blade,
     BoardFace,
     Cuts,
-    Direction,
     Guide,
     Head,
     HeadKind,

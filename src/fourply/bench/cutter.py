@@ -26,6 +26,13 @@ class StopDatum(Enum):
     BAR = "bar"
 
 
+class Direction(Enum):
+    """Which way the head travels along the bar, seen by the person who cuts: it starts at the near end or the far."""
+
+    AWAY = "away"
+    TOWARDS = "towards"
+
+
 @dataclass(frozen=True, slots=True)
 class Cutter:
     """A cutter's profile. `start` and `stop` are its constants past the geometric corner, found by a test cut."""
@@ -36,6 +43,11 @@ class Cutter:
     start: Length = ZERO
     stop: Length = ZERO
     tested: bool = False
+    direction: Direction = Direction.TOWARDS
+
+    def is_start(self, *, far: bool) -> bool:
+        """Tell whether the blade enters at that end."""
+        return far is (self.direction is Direction.TOWARDS)
 
 
 NOMINAL = Cutter()

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from fourply.bench.constants import NOMINAL_CALIPER, PRIOR, Calibration, Constant, Name
-from fourply.bench.cutter import Cutter, Side, StopDatum
+from fourply.bench.cutter import Cutter, Direction, Side, StopDatum
 from fourply.measure.length import ZERO, Length
 from fourply.measure.notation import Unit
 from fourply.measure.rounding import from_mm
@@ -39,13 +39,6 @@ class Scale(Enum):
     CONTINUOUS = "continuous"
     STEPS = "steps"
     PINNED = "pinned"
-
-
-class Direction(Enum):
-    """Which way the head travels along the bar, seen by the person who cuts."""
-
-    AWAY = "away"
-    TOWARDS = "towards"
 
 
 class BoardFace(Enum):
@@ -117,7 +110,7 @@ class Head:
     kind: HeadKind
     index: Index = Index.PENCIL
     angle_deg: float = 45.0
-    direction: Direction = Direction.AWAY
+    direction: Direction = Direction.TOWARDS
     start: Length = ZERO
     stop: Length = ZERO
     board: BoardFace = BoardFace.DOWN
@@ -256,6 +249,7 @@ class Profile:
             self.start(caliper),
             self.stop(caliper),
             tested=self.calibration is not None,
+            direction=self.bevel.direction,
         )
 
 

@@ -52,7 +52,7 @@ def _end(job: Job, path: str, sides: tuple[str, str], corner: Corner, cutter: Cu
         along = _along(side)
         operands = {"edge": f"{job.edge}.{along}", "crossing": f"{path}.crossing"}
         stop = job.ledger.figure(f"{path}.stop", _room(job, side) - crossing, rules.STOP_FROM_BAR, **operands)
-    constant, name = (cutter.start, "cutter.start") if far else (cutter.stop, "cutter.stop")
+    constant, name = (cutter.start, "cutter.start") if cutter.is_start(far=far) else (cutter.stop, "cutter.stop")
     operands = {"crossing": f"{path}.crossing", "constant": name}
     past = _past(job, corner)
     rule = rules.BLADE_FLUSH

@@ -9,8 +9,8 @@ from types import MappingProxyType
 from typing import cast
 
 from fourply.bench.constants import NAMES, Constant
-from fourply.bench.cutter import Side, StopDatum
-from fourply.bench.profile import BoardFace, Direction, HeadKind, Index, OvalScale, Scale
+from fourply.bench.cutter import Direction, Side, StopDatum
+from fourply.bench.profile import BoardFace, HeadKind, Index, OvalScale, Scale
 from fourply.errors import BadInput
 from fourply.files.convertors import (
     DEGREES,

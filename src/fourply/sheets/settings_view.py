@@ -43,7 +43,8 @@ def _legend(set_up: Settings, words: Words) -> Iterator[str]:
     for operation in set_up.operations:
         if operation.cuts and _is_even(operation):
             cut = operation.cuts[0]
-            enters, leaves = (_past(end, words) for end in (cut.far, cut.near))
+            ends = (cut.far, cut.near) if cutter.is_start(far=True) else (cut.near, cut.far)
+            enters, leaves = (_past(end, words) for end in ends)
             how = f"enters and leaves {enters}" if enters == leaves else f"enters {enters} and leaves {leaves}"
             past.setdefault(how, []).append(operation.name)
     for how, names in past.items():
