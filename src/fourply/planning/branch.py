@@ -33,7 +33,6 @@ _LIST_BLOCKS = 12_000
 _WHOLE = 1e-5
 _TIES = 10
 _DIVES, _DIVES_FIRST = 3, 10
-_ROUGH = 30
 _LONG = 60
 _REPAIRS = 12
 _LAST_REPAIRS = 72
@@ -137,7 +136,7 @@ class Search:
                 self.shop,
                 self.master,
                 limits,
-                self._aim(limits, pause, exact=exact, rough=sum(self.shop.wants) <= _ROUGH),
+                self._aim(limits, pause, exact=exact),
             )
             if reached is None:
                 return
@@ -154,12 +153,12 @@ class Search:
                 self.answer = reached.answer
                 for round_ in range(_REPAIRS):
                     self._improve(round_)
-            if reached.complete or reached.rough or self.floor >= self.cost:
+            if reached.complete or self.floor >= self.cost:
                 return
             pause *= 2
 
-    def _aim(self, limits: Limits, rounds: int | None = None, *, exact: bool = True, rough: bool = False) -> Aim:
-        return Aim(self.cost, enough(self.shop.grid.stock, limits, self.cost), rounds, exact, rough)
+    def _aim(self, limits: Limits, rounds: int | None = None, *, exact: bool = True) -> Aim:
+        return Aim(self.cost, enough(self.shop.grid.stock, limits, self.cost), rounds, exact)
 
     def _early(self, answer: Relaxed) -> None:
         """Look for a plan in the patterns of a small job before their prices are known to be right."""
@@ -177,14 +176,12 @@ class Search:
         """Settle a node or divide it; return False if the budget ended first."""
         shop = self.shop
         self.master.limit(node.limits)
-        reached = generate(shop, self.master, node.limits, self._aim(node.limits, rough=True))
-        if reached is not None and reached.rough and self._fraction(reached.answer)[1]:
-            reached = generate(shop, self.master, node.limits, self._aim(node.limits))
+        reached = generate(shop, self.master, node.limits, self._aim(node.limits))
         if reached is not None:
             node.bound = max(node.bound, self._raised(node.limits, reached.bound))
         if reached is None or node.bound >= self.cost:
             return True
-        if not reached.complete and not reached.rough:
+        if not reached.complete:
             return False
         if node.number % _DIVES == 0 or (node.number < _DIVES_FIRST and sum(shop.wants) <= _LARGE):
             self.offer(dive(shop, self.master, node.limits, self.below))
@@ -205,7 +202,7 @@ class Search:
     def _close(self, node: Node, reached: Converged) -> bool:
         """Settle the node by the patterns that are left to consider where they are few, else divide it."""
         row, whole = self._fraction(reached.answer)
-        if reached.complete and (whole or self.below - reached.answer.cost <= _CLOSE * self.cost):
+        if whole or self.below - reached.answer.cost <= _CLOSE * self.cost:
             self._combine(node, reached.answer)
             if node.bound >= self.cost or self._settle(node, reached):
                 return True

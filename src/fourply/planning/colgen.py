@@ -29,8 +29,8 @@ _FEW, _MANY = 1500, 20_000
 _TRIES = ((1.0, _FEW), (0.98, _FEW), (1.0, _MANY), (0.995, _MANY), (0.98, _MANY), (0.95, _MANY), (0.9, _MANY))
 """Scale of the prices, and how many blocks may be built: what is cheap comes first, since it may prove enough."""
 
-_FAR = 0.02
-"""How far below the cost of the best plan a linear programme proves nothing yet."""
+_SPARE = 1 - 1e-4
+"""What a linear programme may lose to rounding where its prices are scaled so that they just prove enough."""
 
 _NODES = 100
 """How many nodes of an integer programme count as a step."""
@@ -143,24 +143,27 @@ class Workshop:
 
 
 class Exact:
-    """Exact pricing at the prices of one answer, scaled down where it is too much at the prices themselves."""
+    """Exact pricing at the prices of one answer, scaled down where it is too much at the prices themselves.
+
+    Rents scale with the prices, so a bound of scaled prices is the scaled bound, and a pattern that pays must pay more.
+    """
 
     def __init__(self, shop: Workshop, answer: Relaxed) -> None:
         self.shop = shop
-        self.asked = shop.asked(answer)
+        self.rents = answer.rents[shop.rows]
         self.reach = shop.reach(answer)
         self.ceilings = shop.levels.ceiling.worth(self.reach.ceilings)
         self._settled: dict[tuple[int, float], Found] = {}
 
     def price(self, scale: float, cap: int) -> tuple[list[Column], Floats, bool]:
         """Return patterns that pay at scaled prices, the most that each kind can be worth, and if all were found."""
-        most = self.ceilings * scale
+        most, asked = self.ceilings * scale, self.shop.costs - scale * self.rents
         found: list[Column] = []
         complete = True
-        for kind in np.flatnonzero(most > self.asked + MARGIN):
+        for kind in np.flatnonzero(most > asked + MARGIN):
             result = self._settled.get((int(kind), scale))
             if result is None:
-                threshold = (float(self.asked[kind]) + MARGIN) / scale
+                threshold = (float(asked[kind]) + MARGIN) / scale
                 result = self.shop.blocks.above(int(kind), self.reach, threshold, Cap(cap))
                 if result.complete:
                     self._settled[int(kind), scale] = result
@@ -174,14 +177,13 @@ class Exact:
 class Converged:
     """Where column generation ended: the last answer, the proved bound, whether no pattern is left that pays.
 
-    It is `dry` where a sweep finds none; then only exact pricing knows. It is `rough` where that was put off.
+    It is `dry` where a sweep finds none; then only exact pricing knows.
     """
 
     answer: Relaxed
     bound: float
     complete: bool
     dry: bool = False
-    rough: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,15 +191,13 @@ class Aim:
     """What column generation is for: proving that a plan of this cost is the best, in at most `rounds` where given.
 
     A bound of `enough` proves it, where the boards add up to no cost between the two. Where it is not `exact` it ends
-    when a sweep finds nothing; `rough`, when exact pricing takes long and the linear programme is far from `enough`,
-    so that no prices could prove it and it is better to divide the problem.
+    when a sweep finds nothing.
     """
 
     cost: int
     enough: float
     rounds: int | None = None
     exact: bool = True
-    rough: bool = False
 
 
 def generate(shop: Workshop, master: Master, limits: Limits, aim: Aim) -> Converged | None:
@@ -217,8 +217,8 @@ def generate(shop: Workshop, master: Master, limits: Limits, aim: Aim) -> Conver
             return Converged(answer, bound, complete=False, dry=True)
         settled = _confirm(shop, master, limits, answer, aim)
         bound = max(bound, settled.bound)
-        if settled.complete or settled.rough or bound >= aim.enough:
-            return Converged(answer, bound, settled.complete, rough=settled.rough)
+        if settled.complete or bound >= aim.enough:
+            return Converged(answer, bound, settled.complete)
 
 
 def _confirm(shop: Workshop, master: Master, limits: Limits, answer: Relaxed, aim: Aim) -> Converged:
@@ -226,7 +226,11 @@ def _confirm(shop: Workshop, master: Master, limits: Limits, answer: Relaxed, ai
     bound = 0.0
     closer = within(shop.grid.stock, limits, aim.cost)
     exact = Exact(shop, answer)
-    for scale, cap in _TRIES:
+    tries: tuple[tuple[float, int], ...] = _TRIES
+    if answer.cost * _SPARE > aim.enough:
+        just = aim.enough / (answer.cost * _SPARE)
+        tries = ((just, _FEW), *_TRIES)
+    for scale, cap in tries:
         shop.pace.work()
         found, most, complete = exact.price(scale, cap)
         for held in (limits, closer):
@@ -238,6 +242,4 @@ def _confirm(shop: Workshop, master: Master, limits: Limits, answer: Relaxed, ai
             return Converged(answer, bound, complete=False)
         if complete and (scale == 1.0 or cap == _MANY):
             break
-        if aim.rough and scale < 1.0 and answer.cost < (1 - _FAR) * aim.cost:
-            return Converged(answer, bound, complete=False, rough=True)
     return Converged(answer, bound, complete=True)

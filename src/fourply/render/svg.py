@@ -21,6 +21,7 @@ from fourply.render.fonts import FAMILY
 
 _TURN = 90.0  # degrees
 
+
 def render(drawing: Drawing) -> bytes:
     """Return the drawing as an SVG file in UTF-8, one user unit a millimetre."""
     width, height = _number(drawing.width), _number(drawing.height)

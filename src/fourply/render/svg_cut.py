@@ -30,9 +30,7 @@ def render(drawing: Drawing) -> bytes:
     for layer in dict.fromkeys(path.layer for path in drawing.paths):
         lines.append(f'<g id={quoteattr(layer or "0")} fill="none" stroke="#000000" stroke-width="{_HAIRLINE}">')
         lines.extend(
-            f'<path d="{path_data(path.steps, places=_PLACES)}"/>'
-            for path in drawing.paths
-            if path.layer == layer
+            f'<path d="{path_data(path.steps, places=_PLACES)}"/>' for path in drawing.paths if path.layer == layer
         )
         lines.append("</g>")
     return "\n".join([*lines, "</svg>\n"]).encode()
