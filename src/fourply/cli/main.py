@@ -26,6 +26,7 @@ _COMMANDS = {
     "one": ("fourply.cli.one", "All sizes of one work, typed here."),
     "why": ("fourply.cli.why", "Why a figure is what it is."),
     "template": ("fourply.cli.template", "The mats of one work at full size, to print."),
+    "preview": ("fourply.cli.preview", "One work as it will hang, in its mats and frame, as a picture."),
     "cutfile": ("fourply.cli.cutfile", "The cuts of one work for a machine, as DXF or SVG."),
     "demo": ("fourply.cli.demo", "Make the demo show into out/."),
     "nest": ("fourply.cli.nest", "Plan the cutting of one board instance."),

@@ -24,10 +24,13 @@ from fourply.files.convertors import (
     WHOLE,
     Convertor,
     Reading,
+    members,
     one_of,
+    parse_length_in,
     print_length,
     print_size,
 )
+from fourply.measure.length import Length
 from fourply.trade.materials import (
     Backing,
     Board,
@@ -45,6 +48,8 @@ from fourply.trade.materials import (
 from fourply.trade.money import Money
 
 _MOST_OFFERS = 200
+_MOST_POINTS = 100
+_POINT = '{ across = "1/8 in", height = "1 in" }'
 
 type Keys = Mapping[str, Convertor[object]]
 
@@ -74,6 +79,17 @@ def _parse_chop(raw: object, reading: Reading) -> ChopTerms:
     return build(ChopTerms, CHOP_KEYS, raw, reading)
 
 
+def _parse_profile(raw: object, reading: Reading) -> tuple[tuple[Length, Length], ...]:
+    if not isinstance(raw, list) or len(raw) > _MOST_POINTS or not all(isinstance(item, dict) for item in raw):
+        raise BadInput(str(raw)[:200], f"write at most {_MOST_POINTS} points such as {_POINT}")
+    points = (members(item, ("across", "height"), parse_length_in, reading) for item in raw)
+    return tuple((point["across"], point["height"]) for point in points)
+
+
+def _print_profile(points: tuple[tuple[Length, Length], ...]) -> list[dict[str, object]]:
+    return [{"across": print_length(across), "height": print_length(height)} for across, height in points]
+
+
 def _listed(raw: object) -> Sequence[Mapping[str, object]]:
     if not isinstance(raw, list) or len(raw) > _MOST_OFFERS or not all(isinstance(item, dict) for item in raw):
         raise BadInput(str(raw)[:200], 'write a list of tables such as [{size = "32 x 40", cost = "9.80"}]')
@@ -100,6 +116,7 @@ def _print_chop(terms: ChopTerms) -> dict[str, object]:
 _OFFERS = Convertor(_parse_offers, _print_offers)
 _STICKS = Convertor(_parse_sticks, _print_sticks)
 _CHOP = Convertor(_parse_chop, _print_chop)
+_PROFILE = Convertor(_parse_profile, _print_profile)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,12 +143,13 @@ KINDS = (
             colour=COLOUR,
             chop=_CHOP,
             join=MONEY,
+            profile=_PROFILE,
         ),
     ),
     Kind("glazings", Glazing, _keys(kind=one_of(Pane), thickness=LENGTH, sheets=_OFFERS)),
     Kind("backings", Backing, _keys(thickness=LENGTH, sheets=_OFFERS)),
     Kind("spacers", Spacer, _keys(depth=LENGTH, width=LENGTH, sticks=_STICKS)),
-    Kind("fillets", Fillet, _keys(shown=LENGTH, lip=LENGTH, thickness=LENGTH, sticks=_STICKS)),
+    Kind("fillets", Fillet, _keys(shown=LENGTH, lip=LENGTH, thickness=LENGTH, sticks=_STICKS, colour=COLOUR)),
     Kind("frames", ReadyFrame, _keys(size=SIZE, moulding=TEXT, cost=MONEY)),
     Kind("hardware", Hardware, _keys(cost=MONEY, per_frame=WHOLE)),
 )

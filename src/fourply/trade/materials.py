@@ -119,6 +119,8 @@ class Moulding:
 
     `kerf` is what the saw takes at each mitre; nothing for a chopper. `chop` says what rails cut to size by the
     supplier cost, `join` what it costs to have them joined as well; None where the supplier does not offer it.
+    `profile` is how its face runs, for pictures alone: points from the outer edge (across 0) to the sight edge (across
+    the width), each with its height over the wall side of the stick; without any a plain one of its size is drawn.
     """
 
     name: str
@@ -131,6 +133,7 @@ class Moulding:
     kerf: Length = ZERO
     chop: ChopTerms | None = None
     join: Money | None = None
+    profile: tuple[tuple[Length, Length], ...] = ()
 
     def __post_init__(self) -> None:
         _above_nothing(self.name, width=self.width, rabbet_depth=self.rabbet_depth, height=self.height)
@@ -143,7 +146,19 @@ class Moulding:
         if self.rabbet_depth > self.height:
             msg = f"{self.name}: the rabbet is not deeper than the moulding is high"
             raise ValueError(msg)
+        self._check_profile()
         self._check_service()
+
+    def _check_profile(self) -> None:
+        if not self.profile:
+            return
+        across, heights = zip(*self.profile, strict=True)
+        if across[0] != ZERO or across[-1] != self.width or list(across) != sorted(across):
+            msg = f"{self.name}: the profile runs from 0 across to the width, never back"
+            raise ValueError(msg)
+        if min(heights) < ZERO or max(heights) > self.height:
+            msg = f"{self.name}: the profile stays within the height of the moulding"
+            raise ValueError(msg)
 
     def _check_service(self) -> None:
         if self.join is not None and self.chop is None:
@@ -178,6 +193,7 @@ class Fillet:
     lip: Length
     thickness: Length
     sticks: tuple[Stick, ...]
+    colour: str = "#b08d57"
 
     def __post_init__(self) -> None:
         _above_nothing(self.name, shown=self.shown, lip=self.lip, thickness=self.thickness)
