@@ -11,6 +11,7 @@ from typing import cast
 from fourply.bench.constants import NAMES, Constant
 from fourply.bench.cutter import Direction, Side, StopDatum
 from fourply.bench.profile import BoardFace, HeadKind, Index, OvalScale, Scale
+from fourply.bench.readings import What
 from fourply.errors import BadInput
 from fourply.files.convertors import (
     DEGREES,
@@ -122,4 +123,19 @@ CALIBRATION_KEYS = _keys(
     left_out=NAMES_LISTED,
     **dict.fromkeys((name.value for name in NAMES), CONSTANT),
     together=Convertor(_parse_three, list),
+)
+FACTS = _keys(
+    schema=SCHEMA,
+    unit=UNIT,
+    date=DATE,
+    **dict.fromkeys(("rule", "reading_error", "caliper", "caliper_error"), LENGTH),
+)
+"""What is the same for all readings of a day."""
+READING_KEYS = _keys(
+    box=TEXT,
+    what=one_of(What),
+    where=TEXT,
+    value=SIGNED,
+    **dict.fromkeys(("second", "setting", "length", "caliper", "width", "height"), LENGTH),
+    used=SIGNED,
 )
