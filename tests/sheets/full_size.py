@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.sheets.samples import INCHES, TICKETS
+from tests.sheets.shaped import SHAPED
 
 from fourply.drawing.check import collisions, crossed, strays
 from fourply.drawing.dimension import Dim
@@ -12,6 +13,8 @@ from fourply.drawing.pen import Steps
 from fourply.drawing.record import Drawing
 from fourply.drawing.shapes import Box, line, rectangle
 from fourply.sheets.outlines import steps_of
+from fourply.sheets.template_figures import two_ways
+from fourply.sheets.template_marks import Mark
 from fourply.sheets.template_view import Edge, TemplateView, Traced, View, template_view
 from fourply.trade.shapes.outline import Outline, Sweep
 
@@ -44,11 +47,11 @@ def oval_view(view: View = View.BACK) -> TemplateView:
     art = Box(MIDDLE[0] - 4.125 * INCH, MIDDLE[1] - 5.125 * INCH, MIDDLE[0] + 4.125 * INCH, MIDDLE[1] + 5.125 * INCH)
     outlines = (
         Traced(Edge.BLANK, rectangle(blank), "top mat: blank 14 1⁄2 × 16 1⁄2"),
-        Traced(Edge.UNDER, rectangle(blank.grown(-INCH / 8)), "under-mat: blank 14 1⁄4 × 16 1⁄4"),
+        Traced(Edge.UNDER_BLANK, rectangle(blank.grown(-INCH / 8)), "under-mat: blank 14 1⁄4 × 16 1⁄4"),
         Traced(Edge.FACE, oval(8.5, 10.5, RUN)),
-        Traced(Edge.BACK, oval(8.5, 10.5), "top mat: back line 8 1⁄2 × 10 1⁄2"),
+        Traced(Edge.TOP, oval(8.5, 10.5), "top mat: back line 8 1⁄2 × 10 1⁄2"),
         Traced(Edge.FACE, oval(8, 10, RUN)),
-        Traced(Edge.BACK, oval(8, 10), "under-mat: back line 8 × 10"),
+        Traced(Edge.UNDER, oval(8, 10), "under-mat: back line 8 × 10"),
         Traced(Edge.SHEET, rectangle(art), "edge of the art 8 1⁄4 × 10 1⁄4"),
         Traced(Edge.AXIS, line(MIDDLE[0], 0, MIDDLE[0], HIGH)),
         Traced(Edge.AXIS, line(0, MIDDLE[1], WIDE, MIDDLE[1])),
@@ -61,7 +64,8 @@ def oval_view(view: View = View.BACK) -> TemplateView:
         height=HIGH,
         outlines=outlines,
         # pins 3 in from the centre: sqrt(5^2 - 4^2) (derived)
-        marks=(MIDDLE, (MIDDLE[0], MIDDLE[1] - 3 * INCH), (MIDDLE[0], MIDDLE[1] + 3 * INCH)),
+        marks=(Mark(*MIDDLE), *(Mark(MIDDLE[0], MIDDLE[1] + side * 3 * INCH, "under-mat: pin") for side in (-1, 1))),
+        ways=two_ways(SHAPED["oval"][0], INCHES),
         bottom=_chain(WIDE, 8.5 * INCH, (HIGH - 10.5 * INCH) / 2),
         left=_chain(HIGH, 10.5 * INCH, (WIDE - 8.5 * INCH) / 2),
     )
@@ -69,7 +73,7 @@ def oval_view(view: View = View.BACK) -> TemplateView:
 
 def sample_view(name: str, view: View = View.BACK) -> TemplateView:
     """Return the template of a sample work."""
-    package, context = TICKETS[name]
+    package, context = (SHAPED | TICKETS)[name]
     return template_view(package, context.words, view, show=context.show)
 
 

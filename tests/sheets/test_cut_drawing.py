@@ -1,9 +1,10 @@
-"""What a machine is given is the package: read back from DXF to a micron, every board, every line, seen from each side."""
+"""What a machine is given is the package: read back from DXF to a micron, every board and line."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import pairwise
 
 import pytest
 from shapely import LineString, Point
@@ -66,7 +67,7 @@ def ring(outline: Outline, at: At) -> list[At]:
 
 
 def _off(points: list[list[At]], lines: list[list[At]]) -> float:
-    pieces = [LineString(pair) for line in lines for pair in zip(line, line[1:], strict=False)]
+    pieces = [LineString(pair) for line in lines for pair in pairwise(line)]
     tree = STRtree(pieces)
     every = [Point(point) for line in points for point in line]
     return float(max(tree.query_nearest(every, return_distance=True, all_matches=False)[1]))

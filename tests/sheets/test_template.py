@@ -10,18 +10,21 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
 from tests.sheets.full_size import faults, oval_view, sample_view
 from tests.sheets.samples import INCHES, MILLIMETRES, TICKETS
-from tests.trade.cases import artworks, made, treatments
+from tests.sheets.shaped import SHAPED
+from tests.trade.cases import MATERIALS
+from tests.trade.designs import Design, designs
 
 from fourply.drawing.page import A4, LETTER, Paper
 from fourply.drawing.record import Drawing
 from fourply.drawing.text import PT
 from fourply.errors import BadTreatment
 from fourply.sheets.template import compose_template, sheet_of
+from fourply.sheets.template_figures import Group, Row
 from fourply.sheets.template_lines import SEAM, STROKES
 from fourply.sheets.template_tile import upright_ruler
-from fourply.sheets.template_view import Edge, Group, Row, View, template_view
-from fourply.trade.treatment import Treatment
-from fourply.trade.work import Artwork
+from fourply.sheets.template_view import Edge, View, template_view
+from fourply.trade.resolve import resolve
+from fourply.working.words import Words
 
 PAPERS = (A4, LETTER)
 on_papers = pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.name)
@@ -38,6 +41,12 @@ def test_nothing_stands_on_anything_or_leaves_the_page(name: str, view: View, pa
     assert faults(compose_template(sample_view(name, view), paper)) == []
 
 
+@pytest.mark.parametrize(("view", "paper"), [(View.BACK, LETTER), (View.FRONT, A4)])
+@pytest.mark.parametrize("name", SHAPED)
+def test_no_shape_and_no_accent_brings_words_on_one_another(name: str, view: View, paper: Paper) -> None:
+    assert faults(compose_template(sample_view(name, view), paper)) == []
+
+
 @on_papers
 def test_an_oval_makes_four_clean_tiles(paper: Paper) -> None:
     pages = compose_template(oval_view(), paper)
@@ -46,18 +55,15 @@ def test_an_oval_makes_four_clean_tiles(paper: Paper) -> None:
 
 
 @settings(
-    max_examples=12,
+    max_examples=40,
     deadline=None,
     phases=(Phase.explicit, Phase.reuse, Phase.generate),
     suppress_health_check=[HealthCheck.too_slow],
 )
-@given(artworks(), treatments(), st.sampled_from((INCHES, MILLIMETRES)), st.sampled_from(View))
-def test_whatever_can_be_resolved_makes_a_clean_template(
-    artwork: Artwork, treatment: Treatment, words: object, view: View
-) -> None:
-    words = INCHES if words is INCHES else MILLIMETRES
+@given(designs(), st.sampled_from((INCHES, MILLIMETRES)), st.sampled_from(View))
+def test_whatever_can_be_resolved_makes_a_clean_template(design: Design, words: Words, view: View) -> None:
     try:
-        package = made(treatment, artwork)
+        package = resolve(*design, MATERIALS)
     except BadTreatment:
         assume(False)  # noqa: FBT003
     made_of = template_view(package, words, view)
@@ -73,20 +79,30 @@ def test_figures_that_have_no_room_go_on_a_further_page() -> None:
 
 def test_every_two_lines_differ_by_dashes_or_by_twice_the_weight() -> None:
     for one, two in combinations([*STROKES.values(), SEAM], 2):
-        plainly = max(one.width, two.width) >= 2 * min(one.width, two.width)
-        if not one.dashes and not two.dashes:
-            assert plainly
-        elif one.dashes and two.dashes:
+        if max(one.width, two.width) >= 2 * min(one.width, two.width):
+            continue
+        assert one.dashes or two.dashes
+        if one.dashes and two.dashes:
             longest = sorted((max(one.dashes[::2]), max(two.dashes[::2])))
             assert longest[1] >= 1.25 * longest[0] or len(one.dashes) != len(two.dashes)
 
 
-def test_the_key_lists_the_lines_that_occur_and_no_others() -> None:
-    (key, *_) = compose_template(sample_view("double"), LETTER)
-    listed = {edge for edge in Edge if edge.value in texts(key)}
-    assert listed == set(Edge) - {Edge.PACKAGE}
-    (key, *_) = compose_template(sample_view("octagon"), LETTER)
-    assert {edge for edge in Edge if edge.value in texts(key)} == set(Edge) - {Edge.GROOVE, Edge.UNDER}
+@pytest.mark.parametrize(
+    ("name", "edges"),
+    [
+        ("double", {Edge.TOP, Edge.UNDER, Edge.UNDER_BLANK, Edge.GROOVE}),
+        ("triple", {Edge.TOP, Edge.UNDER, Edge.SECOND, Edge.UNDER_BLANK, Edge.GROOVE}),
+        ("octagon", {Edge.TOP, Edge.PACKAGE}),
+        ("spacer", {Edge.TOP, Edge.SPACER, Edge.UNDER, Edge.UNDER_BLANK}),
+        ("inlay", {Edge.TOP, Edge.UNDER, Edge.UNDER_BLANK, Edge.INLAY}),
+        ("sink", {Edge.TOP, Edge.UNDER, Edge.UNDER_BLANK, Edge.SINK}),
+        ("three in a row", {Edge.TOP, Edge.UNDER, Edge.UNDER_BLANK, Edge.GROOVE, Edge.RULED}),
+    ],
+)
+def test_the_key_lists_the_lines_that_occur_and_no_others(name: str, edges: set[Edge]) -> None:
+    (key, *_) = compose_template(sample_view(name), LETTER)
+    always = {Edge.FACE, Edge.BLANK, Edge.SHEET, Edge.AXIS}
+    assert {edge for edge in Edge if edge.value in texts(key)} == edges | always
 
 
 @pytest.mark.parametrize("view", View)
@@ -110,13 +126,15 @@ def test_the_back_is_the_front_with_left_and_right_exchanged() -> None:
 
 
 @on_papers
-@pytest.mark.parametrize("name", ["double", "triple", "poster", "oval"])
+@pytest.mark.parametrize(
+    "name", ["double", "triple", "poster", "oval", "oval with grooves", "rounded", "three in a row"]
+)
 def test_no_seam_lies_on_an_axis_or_a_pin(name: str, paper: Paper) -> None:
     view = oval_view() if name == "oval" else sample_view(name)
     sheet = sheet_of(view, paper)
-    for x, y in view.marks:
-        assert all(abs(seam - x) >= 5 for seam in sheet.tiling.xs)
-        assert all(abs(seam - y) >= 5 for seam in sheet.tiling.ys)
+    for mark in view.marks:
+        assert all(abs(seam - mark.x) >= 5 for seam in sheet.tiling.xs)
+        assert all(abs(seam - mark.y) >= 5 for seam in sheet.tiling.ys)
 
 
 def test_tiles_on_which_nothing_stands_are_not_printed() -> None:

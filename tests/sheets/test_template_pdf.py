@@ -19,7 +19,7 @@ from fourply.drawing.shapes import flatten
 from fourply.render import pdf
 from fourply.sheets.template import compose_template, sheet_of
 from fourply.sheets.template_tile import Sheet
-from fourply.sheets.template_view import Edge, TemplateView
+from fourply.sheets.template_view import CUTS, Edge, TemplateView
 
 PER_MM = 72 / 25.4
 TOLERANCE = 0.05  # millimetres; a tenth of the heaviest line
@@ -127,10 +127,10 @@ def apart(found: list[list[Point]], wanted: list[list[Point]], part: float = 0.2
     return max(float(hausdorff_distance(one, two, densify=part)), float(hausdorff_distance(two, one, densify=part)))
 
 
-def outlines(view: TemplateView, edge: Edge) -> list[list[Point]]:
+def outlines(view: TemplateView, edges: Sequence[Edge]) -> list[list[Point]]:
     made: list[list[Point]] = []
     for traced in view.outlines:
-        if traced.edge is edge:
+        if traced.edge in edges:
             closed = traced.steps[-1][0] == "Z"
             made += [[*outline, outline[0]] if closed else outline for outline in flatten(traced.steps, pieces=512)]
     return made
@@ -146,7 +146,7 @@ def test_tiles_laid_mark_on_mark_make_the_outlines(name: str, paper: Paper) -> N
     found = [[(x + dx, y + dy) for x, y in line] for tile, (dx, dy) in laid for line in tile.of(CUT)]
     corner = _corner(tiles[0])
     moved = [[(x - corner[0], y - corner[1]) for x, y in line] for line in found]
-    assert apart(moved, outlines(view, Edge.BACK)) < TOLERANCE
+    assert apart(moved, outlines(view, CUTS)) < TOLERANCE
     assert key.of(CUT)
 
 

@@ -59,14 +59,14 @@ def mat_lines(package: Package, mat: Mat) -> Iterator[Cut]:
     for _, cuts in sorted(accents, key=lambda accent: accent[0]):
         yield from cuts
     for hole in mat.holes:
-        middle, opening = _middle(hole.place), hole.opening
+        middle, opening = middle_of(hole.place), hole.opening
         yield _cut(Line.BACK, opening.back_outline(), middle)
         yield _cut(Line.FACE, opening.face_outline(), middle)
     yield Cut(Line.BLANK, *_centred(package.outer, mat.blank))
 
 
 def _groove_lines(groove: Groove) -> Iterator[Cut]:
-    middle = _middle(Rect(groove.borders.left, groove.borders.top, groove.back))
+    middle = middle_of(Rect(groove.borders.left, groove.borders.top, groove.back))
     yield _cut(Line.GROOVE_BACK, groove.shape.outline(), middle)
     yield _cut(Line.GROOVE_FACE, groove.shape.parallel(groove.run), middle)
 
@@ -83,7 +83,7 @@ def _inlay_middle(package: Package, inlay: Inlay, edges: Edges) -> Point:
     """Return the middle of one edge of the inlay: its shape may move within its box as it grows."""
     top = package.mats[0]
     outer = package.outer
-    middle = _middle(Rect(edges.left, edges.top, Size(outer.width - edges.across, outer.height - edges.along)))
+    middle = middle_of(Rect(edges.left, edges.top, Size(outer.width - edges.across, outer.height - edges.along)))
     if top.holes[0].scope or type(inlay.shape) is not type(top.opening.shape):
         return middle
     right, low = top.opening.shape.drift(top.borders.left - edges.left)
@@ -109,14 +109,15 @@ def sink_lines(package: Package, sink: Sink) -> Iterator[Cut]:
 def ruled_lines(mat: Mat) -> Iterator[tuple[Ruled, Cut]]:
     """Yield the lines that are ruled on the face of a mat, and both edges of a band of wash; nothing of it is cut."""
     for hole in mat.holes:
-        middle, shape = _middle(hole.place), hole.opening.shape
+        middle, shape = middle_of(hole.place), hole.opening.shape
         for line in hole.lines:
             yield line, _cut(Line.RULED, shape.parallel(line.away), middle)
             if line.rule.wash:
                 yield line, _cut(Line.RULED, shape.parallel(line.away + line.rule.width), middle)
 
 
-def _middle(place: Rect) -> Point:
+def middle_of(place: Rect) -> Point:
+    """Return the middle of a place in millimetres."""
     return ((place.left + place.right).as_mm / 2, (place.top + place.bottom).as_mm / 2)
 
 

@@ -42,9 +42,11 @@ def _key_pages(sheet: Sheet, paper: Paper, title: str) -> Iterator[Drawing]:
     pen = Recorder()
     left = compose_key(pen, paper, sheet, "template: key")
     while True:
-        compose_foot(pen, paper, _NOTE, f"{view.number} · key {number} · fourply" if number > 1 or left else "fourply")
+        compose_foot(
+            pen, paper, _NOTE, f"{view.number} · key {number} · fourply" if number > 1 or any(left) else "fourply"
+        )
         yield pen.drawing(paper.width, paper.height, title=title)
-        if not left:
+        if not any(left):
             return
         pen, number = Recorder(), number + 1
         left = compose_more(pen, paper, view, left, "template: key")
@@ -69,8 +71,8 @@ def sheet_of(view: TemplateView, paper: Paper) -> Sheet:
 
 def _tiling(view: TemplateView, place: Box) -> Tiling:
     extent = view.extent.grown(_EDGE)
-    across: list[Avoid] = [Avoid(x, _AXIS_WEIGHT) for x, _ in view.marks]
-    down: list[Avoid] = [Avoid(y, _AXIS_WEIGHT) for _, y in view.marks]
+    across: list[Avoid] = [Avoid(mark.x, _AXIS_WEIGHT) for mark in view.marks]
+    down: list[Avoid] = [Avoid(mark.y, _AXIS_WEIGHT) for mark in view.marks]
     for traced in view.outlines:
         if traced.edge is Edge.AXIS:
             continue

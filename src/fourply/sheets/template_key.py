@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
 
 from fourply.drawing import dimension
 from fourply.drawing.dimension import Bank, Dim, Side, lay_out
@@ -13,34 +15,51 @@ from fourply.drawing.lettering import Anchor, write, write_lines
 from fourply.drawing.page import REDUCED, Paper, Scale
 from fourply.drawing.pen import Path, Pen
 from fourply.drawing.record import Recorder, replay
-from fourply.drawing.shapes import Box
-from fourply.drawing.signs import disc, stroke
-from fourply.sheets.free import Free, Segment, straight
+from fourply.drawing.shapes import Box, Point
+from fourply.drawing.signs import disc, ring, stroke
+from fourply.sheets.free import Free, straight
 from fourply.sheets.furniture import Head, columns, compose_head, content, rule
 from fourply.sheets.ruler import compose_ruler
+from fourply.sheets.template_figures import Group, Ways
 from fourply.sheets.template_lines import SEAM, STROKES, compose_legend, legend_height
 from fourply.sheets.template_tile import Sheet
-from fourply.sheets.template_view import Group, TemplateView
+from fourply.sheets.template_view import Number, TemplateView
+from fourply.sheets.template_ways import HEIGHT, compose_ways
 from fourply.sheets.types import CAPTION, HEADING, SMALL, STEP, STRONG, TEXT
 
 _FIRST = 14.5
 _RULER = 23.0
-_ROW = 5.6
+_LIST = 5.4  # its heading
+_ROW = 4.6
+_GROUP = 6.2  # the heading of a group
+_GRID = 16  # places across and down at which a letter is tried
 _OVER = 4.0  # seams run on past the blank
 _SHARES = ((60, 40), (66, 34), (70, 30))
 
 
-def compose_key(pen: Pen, paper: Paper, sheet: Sheet, place: str) -> tuple[Group, ...]:
-    """Draw the key on a paper; returns the groups of figures that have no room on it."""
+class Rest(NamedTuple):
+    """What the key has no room for: groups of figures, and the two ways to draw an oval."""
+
+    groups: tuple[Group, ...] = ()
+    ways: Ways | None = None
+
+
+def compose_key(pen: Pen, paper: Paper, sheet: Sheet, place: str) -> Rest:
+    """Draw the key on a paper; returns what has no room on it.
+
+    The two ways to draw an oval stand below all else, where the figures leave room for them.
+    """
     area, view = content(paper), sheet.view
     top = compose_head(pen, area, Head(view.number, view.title, view.lines, (place,)))
     _first(pen, Box(area.left, top, area.right, top + _FIRST), sheet)
     top += _FIRST
     rule(pen, area, top)
     room = Box(area.left, top + 1.5, area.right, area.bottom - _RULER - legend_height(view.edges) - 3)
-    picture, figures = max(
-        (columns(room, shares, gap=7) for shares in _SHARES), key=lambda both: _place(view, _drawn(both[0]))[0].of(1)
-    )
+    less = room._replace(bottom=room.bottom - HEIGHT)
+    ways = view.ways if view.ways and _height(view.groups) <= less.height else None
+    if ways:
+        room = less
+    picture, figures, sheet = _layout(room, sheet)
     foot = _picture(pen, picture, sheet)
     left, end = _groups(pen, figures, view.groups)
     lines = max(foot, end) + 4
@@ -49,16 +68,38 @@ def compose_key(pen: Pen, paper: Paper, sheet: Sheet, place: str) -> tuple[Group
     ruler = lines + legend_height(view.edges)
     rule(pen, area, ruler)
     _ruler(pen, Box(area.left, ruler, area.right, area.bottom))
-    return left
+    if ways:
+        rule(pen, area, ruler + _RULER)
+        compose_ways(pen, area._replace(top=ruler + _RULER), ways)
+    return Rest(left, None if ways else view.ways)
 
 
-def compose_more(pen: Pen, paper: Paper, view: TemplateView, groups: Sequence[Group], place: str) -> tuple[Group, ...]:
-    """Draw the figures that the key had no room for; returns what is left again."""
+def _layout(room: Box, sheet: Sheet) -> tuple[Box, Box, Sheet]:
+    """Return the columns of picture and figures, and the sheet with as many tiers of dimensions as have room.
+
+    The places of several openings stand in the list too, so nothing is lost with a tier.
+    """
+    view = sheet.view
+    for tiers in (slice(None), slice(None, None, max(1, len(view.left) - 1)), slice(-1, None)):
+        less = replace(view, left=view.left[tiers], bottom=view.bottom[tiers])
+        shares = [columns(room, shares, gap=7) for shares in _SHARES]
+        picture, figures = max(shares, key=lambda both: _place(less, _drawn(both[0]))[0].of(1))
+        if _fits(less, _drawn(picture)):
+            break
+    return picture, figures, replace(sheet, view=less)
+
+
+def compose_more(pen: Pen, paper: Paper, view: TemplateView, rest: Rest, place: str) -> Rest:
+    """Draw what the key had no room for; returns what is left again."""
     area = content(paper)
     top = compose_head(pen, area, Head(view.number, view.title, ("setting out, continued",), (place,)))
+    if rest.ways:
+        compose_ways(pen, area._replace(top=top), rest.ways)
+        top += HEIGHT
+        rule(pen, area, top)
     first, second = columns(Box(area.left, top + 1.5, area.right, area.bottom), (1, 1), gap=9)
-    left, _ = _groups(pen, first, groups)
-    return _groups(pen, second, left)[0]
+    left, _ = _groups(pen, first, rest.groups)
+    return Rest(_groups(pen, second, left)[0])
 
 
 def _first(pen: Pen, area: Box, sheet: Sheet) -> None:
@@ -68,17 +109,19 @@ def _first(pen: Pen, area: Box, sheet: Sheet) -> None:
     if count > 1:
         steps += [
             ("Cut on the seams.", "Each tile at its right and its lower seam."),
-            ("Lay mark on mark, tape.", "Over the tile named at the seam, row by row."),
+            ("Lay mark on mark.", "Over the tile named at the seam; tape, row by row."),
         ]
     else:
         steps.append((f"Lay it on the {sheet.view.side.value}.", "Axes on the axes of the blank."))
+    if any(mark.name for mark in sheet.view.marks):
+        steps.append(("Prick the crosses.", "Pins and centres, before anything is cut."))
     head = write(pen, (area.left, area.top + 5.4), "First", HEADING)
     cells = columns(Box(area.left + head + 4.5, area.top, area.right, area.bottom), [1] * len(steps), gap=3.5)
     for number, (cell, (title, detail)) in enumerate(zip(cells, steps, strict=True), start=1):
         write(pen, (cell.left, area.top + 5.4), str(number), STEP)
         write(pen, (cell.left + 4, area.top + 5.4), STEP.fit(title, cell.width - 4), STEP)
-        lines = CAPTION.wrap(detail, cell.width - 4)[:2]
-        write_lines(pen, (cell.left + 4, area.top + 9.0), lines, CAPTION)
+        lines = SMALL.wrap(detail, cell.width - 4)[:2]
+        write_lines(pen, (cell.left + 4, area.top + 9.0), lines, SMALL)
 
 
 def _drawn(area: Box) -> Box:
@@ -110,39 +153,73 @@ def _picture(pen: Pen, area: Box, sheet: Sheet) -> float:
         stroke(pen, (x, place.top - _OVER), (x, place.bottom), SEAM)
     for y in ys:
         stroke(pen, (place.left, y), (place.right + _OVER, y), SEAM)
-    drawn = [segment for path in lines.paths for segment in straight(path.steps)]
+    free = Free(place)
+    free.add_lines(segment for path in lines.paths for segment in straight(path.steps))
+    taken = [_number(pen, scale, number, (x0, y0)) for number in view.numbers]
     for tile in sheet.printed:
         left, top, right, bottom = (scale.of(edge) for edge in tile.kept)
-        _letter(pen, Box(x0 + left, y0 + top, x0 + right, y0 + bottom), drawn, tile.letter)
+        taken.append(_letter(pen, free, Box(x0 + left, y0 + top, x0 + right, y0 + bottom), tile.letter, taken))
     return place.bottom + banks[1].depth
 
 
-def _letter(pen: Pen, cell: Box, lines: Sequence[Segment], letter: str) -> None:
-    """Draw the letter of a tile in its cell, on a line only where there is no other place."""
-    radius = min(3.4, 0.2 * min(cell.width, cell.height))
-    free = Free(cell)
-    free.add_lines(lines)
+def _number(pen: Pen, scale: Scale, number: Number, origin: Point) -> Box:
+    """Draw the number of an opening in its middle; return the place that it takes."""
+    x, y = origin[0] + scale.of(number.x), origin[1] + scale.of(number.y)
+    radius = min(2.6, 0.6 * scale.of(number.reach))
+    ring(pen, (x, y), number.text, radius)
+    return Box(x - radius, y - radius, x + radius, y + radius)
+
+
+def _letter(pen: Pen, free: Free, cell: Box, letter: str, taken: Sequence[Box]) -> Box:
+    """Draw the letter of a tile in its cell, small or on a line where there is no other place; return what it takes."""
+    largest = min(3.4, 0.2 * min(cell.width, cell.height))
+    sizes = [[box for box in _spots(cell, largest * part) if not _meets(box, taken)] for part in (1, 0.7, 0.5, 0.3)]
+    boxes = next((size for size in sizes if size), _spots(cell, largest))
+    box = next((box for box in boxes if free.fits(box, about=0.6)), boxes[0])
+    disc(pen, ((box.left + box.right) / 2, (box.top + box.bottom) / 2), letter, box.width / 2)
+    return box
+
+
+def _spots(cell: Box, radius: float) -> list[Box]:
+    """Return places for a disc in a cell, those near its middle first."""
     middle = ((cell.left + cell.right) / 2, (cell.top + cell.bottom) / 2)
+    steps = range(1, _GRID)
     spots = [
-        (cell.left + across / 12 * cell.width, cell.top + down / 12 * cell.height)
-        for across in range(1, 12)
-        for down in range(1, 12)
+        (cell.left + across / _GRID * cell.width, cell.top + down / _GRID * cell.height)
+        for across in steps
+        for down in steps
     ]
     spots.sort(key=lambda spot: math.dist(spot, middle))
-    boxes = ((spot, Box(spot[0] - radius, spot[1] - radius, spot[0] + radius, spot[1] + radius)) for spot in spots)
-    disc(pen, next((spot for spot, box in boxes if free.fits(box, about=0.6)), middle), letter, radius)
+    boxes = (Box(x - radius, y - radius, x + radius, y + radius) for x, y in spots)
+    return [box for box in boxes if _inside(box, cell)]
+
+
+def _meets(box: Box, taken: Sequence[Box]) -> bool:
+    return any(box.grown(0.6).meets(other) for other in taken)
+
+
+def _inside(box: Box, cell: Box) -> bool:
+    return box.left >= cell.left and box.top >= cell.top and box.right <= cell.right and box.bottom <= cell.bottom
 
 
 def _place(view: TemplateView, room: Box) -> tuple[Scale, Box]:
     """Return the largest scale at which the view and its dimensions fit, and where the view then stands."""
-    extent = view.extent
-    for scale in REDUCED:
-        width, height = scale.of(extent.width), scale.of(extent.height)
-        left, bottom = (bank.depth for bank in _banks(view, Box(0, 0, width, height), scale, room))
-        if (left + width + _OVER <= room.width and bottom + height + _OVER <= room.height) or scale is REDUCED[-1]:
-            break
+    scale = next((scale for scale in REDUCED if _at_scale(view, room, scale)), REDUCED[-1])
+    width, height = scale.of(view.extent.width), scale.of(view.extent.height)
+    left = _banks(view, Box(0, 0, width, height), scale, room)[0].depth
     x = room.left + left + max(0.0, room.width - left - width - _OVER) / 2
     return scale, Box(x, room.top + _OVER, x + width, room.top + _OVER + height)
+
+
+def _fits(view: TemplateView, room: Box) -> bool:
+    """Tell whether there is a scale at which the view and its dimensions fit."""
+    return any(_at_scale(view, room, scale) for scale in REDUCED)
+
+
+def _at_scale(view: TemplateView, room: Box, scale: Scale) -> bool:
+    width, height = scale.of(view.extent.width), scale.of(view.extent.height)
+    left, bottom = (bank.depth for bank in _banks(view, Box(0, 0, width, height), scale, room))
+    return left + width + _OVER <= room.width and bottom + height + _OVER <= room.height
 
 
 def _banks(view: TemplateView, place: Box, scale: Scale, room: Box) -> tuple[Bank, Bank]:
@@ -166,24 +243,30 @@ def _scaled_dim(dim: Dim, origin: float, scale: Scale, further: float) -> Dim:
     return dim._replace(start=start, end=end, foot=scale.of(dim.foot + further))
 
 
+def _height(groups: Sequence[Group]) -> float:
+    """Return how high the list of figures is."""
+    return _LIST + sum(_GROUP + _ROW * len(group.rows) for group in groups)
+
+
 def _groups(pen: Pen, area: Box, groups: Sequence[Group]) -> tuple[tuple[Group, ...], float]:
     """Write groups of figures below one another; returns those that have no room, and where the last one ends."""
     if not groups:
         return (), area.top
     y = area.top + 3.8
     write(pen, (area.left, y), "Setting out", HEADING)
-    y += 3.0
+    y += _LIST - 3.8
     for number, group in enumerate(groups):
-        if y + 6.0 + _ROW * len(group.rows) > area.bottom and number:
+        if y + _GROUP + _ROW * len(group.rows) > area.bottom and number:
             return tuple(groups[number:]), y
-        y += 5.4
+        y += 5.0
         write(pen, (area.left, y), STRONG.fit(group.heading, area.width), STRONG)
-        y += 1.4
+        y += _GROUP - 5.0
         for row in group.rows:
             stroke(pen, (area.left, y), (area.right, y), RULE)
             kind = STRONG if row.strong else TEXT
-            wide = write(pen, (area.right, y + 3.9), row.figure, kind, anchor=Anchor.END)
-            write(pen, (area.left, y + 3.9), TEXT.fit(row.name, area.width - wide - 3), TEXT)
+            figure = kind.fit(row.figure, area.width * 0.7)
+            wide = write(pen, (area.right, y + 3.35), figure, kind, anchor=Anchor.END)
+            write(pen, (area.left, y + 3.35), TEXT.fit(row.name, area.width - wide - 3), TEXT)
             y += _ROW
         stroke(pen, (area.left, y), (area.right, y), RULE)
     return (), y

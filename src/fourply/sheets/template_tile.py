@@ -22,6 +22,7 @@ from fourply.sheets.free import Free, Segment, foot, straight
 from fourply.sheets.outlines import moved
 from fourply.sheets.ruler import ABOVE, BELOW, LENGTH, compose_ruler
 from fourply.sheets.template_lines import SEAM, STROKES
+from fourply.sheets.template_marks import Mark
 from fourply.sheets.template_view import TemplateView, Traced
 from fourply.sheets.tiling import Tile, Tiling
 from fourply.sheets.types import CAPTION, SMALL, STRONG
@@ -36,6 +37,7 @@ _ARM = 4.0
 _MARKS = (0.15, 0.5, 0.85)
 _NAME = Type(8.5, bold=True)
 _LETTER = 5.2
+_CROSS = 1.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,15 +120,19 @@ def compose_tile(pen: Pen, sheet: Sheet, tile: Tile) -> None:
         pen.path(Path(steps, STROKES[traced.edge]))
     for seam in _seams(sheet, tile, shift):
         seam.draw(pen)
-    for x, y in sheet.view.marks:
-        _centre(pen, (x + shift[0], y + shift[1]), window)
+    marks = [mark._replace(x=mark.x + shift[0], y=mark.y + shift[1]) for mark in sheet.view.marks]
+    marks = [mark for mark in marks if window.left <= mark.x <= window.right and window.top <= mark.y <= window.bottom]
+    for mark in marks:
+        _cross(pen, free, mark)
     upright = upright_ruler(sheet, tile)
     if upright:
         compose_ruler(pen, upright, upright=True)
         free.take(Box(upright[0] - ABOVE, upright[1] - LENGTH - 4, upright[0] + BELOW, upright[1] + 4))
     _seam_words(pen, free, sheet, tile)
+    for mark in marks:
+        _named(pen, free, mark.name, [(mark.x, mark.y)])
     for traced, steps in parts:
-        _name(pen, free, traced, steps)
+        _named(pen, free, traced.name, _spread(steps))
     _strip(pen, sheet, tile)
 
 
@@ -174,12 +180,13 @@ def _moved(ends: Segment, marks: Sequence[Point], by: Point) -> _Seam:
     return _Seam(start, end, tuple(rest))
 
 
-def _centre(pen: Pen, at: Point, window: Box) -> None:
-    """Draw a small oblique cross where a pin or the centre of a window is, so that it is not taken for a mark."""
-    x, y = at
-    if window.left <= x <= window.right and window.top <= y <= window.bottom:
-        for dy in (-1.6, 1.6):
-            stroke(pen, (x - 1.6, y - dy), (x + 1.6, y + dy), THIN)
+def _cross(pen: Pen, free: Free, mark: Mark) -> None:
+    """Draw a small oblique cross where a pin or a centre is, so that it is not taken for a mark on a seam."""
+    x, y = mark.x, mark.y
+    arms = [((x - _CROSS, y - dy), (x + _CROSS, y + dy)) for dy in (-_CROSS, _CROSS)]
+    for arm in arms:
+        stroke(pen, *arm, THIN)
+    free.add_lines(arms)
 
 
 def _seam_words(pen: Pen, free: Free, sheet: Sheet, tile: Tile) -> None:
@@ -213,15 +220,19 @@ def _first(pen: Pen, free: Free, text: str, spots: Sequence[Point], *, upright: 
             return
 
 
-def _name(pen: Pen, free: Free, traced: Traced, steps: Steps) -> None:
-    """Write the name of a line near it, with a leader to it, where there is a free place."""
-    if not traced.name:
-        return
+def _spread(steps: Steps) -> list[Point]:
+    """Return points along a line, those near its middle first."""
     points = [point for start, end in straight(steps) for point in _between(start, end)]
     wanted = points[:: max(1, len(points) // 24)]
     middle = len(wanted) // 2
-    size = (_NAME.width(traced.name), _NAME.size)
-    found = free.beside([*wanted[middle:], *wanted[:middle]], size)
+    return [*wanted[middle:], *wanted[:middle]]
+
+
+def _named(pen: Pen, free: Free, name: str, points: Sequence[Point]) -> None:
+    """Write a name near one of several points, with a leader to it, where there is a free place."""
+    if not name:
+        return
+    found = free.beside(points, (_NAME.width(name), _NAME.size))
     if found is None:
         return
     box, point = found
@@ -230,7 +241,7 @@ def _name(pen: Pen, free: Free, traced: Traced, steps: Steps) -> None:
     pen.path(Path(circle(*point, 0.5), None, Ink.BLACK))
     free.take(box.grown(0.4))  # descenders reach below it, and later leaders must clear them
     free.add_lines([(start, point)])
-    write(pen, (box.left, box.bottom - (1 - CAP_HEIGHT) / 2 * _NAME.size), traced.name, _NAME)
+    write(pen, (box.left, box.bottom - (1 - CAP_HEIGHT) / 2 * _NAME.size), name, _NAME)
 
 
 def _between(start: Point, end: Point) -> Iterator[Point]:

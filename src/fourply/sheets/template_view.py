@@ -17,10 +17,21 @@ from fourply.drawing.pen import Steps
 from fourply.drawing.shapes import Box, bounds, line, rectangle
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Size
-from fourply.sheets.outlines import Cut, Line, box_of, mat_lines, mirrored, package_edge
-from fourply.trade.package import Mat, Package
+from fourply.sheets.outlines import (
+    Cut,
+    Line,
+    box_of,
+    mat_lines,
+    middle_of,
+    mirrored,
+    package_edge,
+    ruled_lines,
+    sink_lines,
+)
+from fourply.sheets.template_figures import Group, Ways, figure_groups, size, two_ways
+from fourply.sheets.template_marks import Mark, at, points_of
+from fourply.trade.package import Hole, Mat, Package
 from fourply.trade.parts import mat_name
-from fourply.trade.treatment import Bevel
 from fourply.working.words import Words
 
 
@@ -34,14 +45,28 @@ class View(Enum):
 class Edge(Enum):
     """What a line of a template is; the value is its name in the list of lines."""
 
-    BACK = "back line, cut here"
+    TOP = "cut: top mat"
+    UNDER = "cut: under-mat"
+    SECOND = "cut: second under-mat"
+    THIRD = "cut: third under-mat"
+    SPACER = "cut: spacer mat"
+    SECOND_SPACER = "cut: second spacer mat"
     FACE = "edge at the face"
     GROOVE = "groove, back line"
+    INLAY = "inlay, back line"
+    RULED = "ruled on the face"
+    SINK = "opening of the sink mat"
     BLANK = "blank, top mat"
-    UNDER = "blank, under-mat"
+    UNDER_BLANK = "blanks below it"
     PACKAGE = "edge of the package"
     SHEET = "edge of the art"
     AXIS = "axis of the window"
+
+
+SEEN = (Edge.TOP, Edge.UNDER, Edge.SECOND, Edge.THIRD)
+HIDDEN = (Edge.SPACER, Edge.SECOND_SPACER)
+CUTS = (*SEEN, *HIDDEN)
+"""The back lines of windows, by mat: the lines to cut."""
 
 
 class Traced(NamedTuple):
@@ -52,26 +77,20 @@ class Traced(NamedTuple):
     name: str = ""
 
 
-class Row(NamedTuple):
-    """One figure of the setting-out: what it is, the figure, whether the hand copies it."""
+class Number(NamedTuple):
+    """The number of one of several openings, the middle of it, and how far its nearest side is from there."""
 
-    name: str
-    figure: str
-    strong: bool = False
-
-
-class Group(NamedTuple):
-    """The figures of one mat, or of all."""
-
-    heading: str
-    rows: tuple[Row, ...]
+    text: str
+    x: float
+    y: float
+    reach: float
 
 
 @dataclass(frozen=True, slots=True)
 class TemplateView:
-    """A whole template. `marks` are points that no seam should cut: centres of windows, pins of ovals.
+    """A whole template. `marks` are points that no seam should cut: centres of windows and arcs, pins of ovals.
 
-    `left` and `bottom` are dimensions along those sides, the inner tier first.
+    `left` and `bottom` are dimensions along those sides, the inner tier first. `numbers` are those of several openings.
     """
 
     number: str
@@ -81,10 +100,12 @@ class TemplateView:
     width: float
     height: float
     outlines: tuple[Traced, ...]
-    marks: tuple[tuple[float, float], ...]
+    marks: tuple[Mark, ...]
     left: tuple[tuple[Dim, ...], ...]
     bottom: tuple[tuple[Dim, ...], ...]
     groups: tuple[Group, ...]
+    numbers: tuple[Number, ...] = ()
+    ways: Ways | None = None
 
     @property
     def extent(self) -> Box:
@@ -103,12 +124,12 @@ class TemplateView:
 def template_view(package: Package, words: Words, view: View, *, show: str = "") -> TemplateView:
     """Return the template of all mats of a package, as the view sees them."""
     width, height = package.outer.width.as_mm, package.outer.height.as_mm
-    traced = tuple(_traced(package, words))
-    marks = tuple(_centres(package))
+    traced, marks, numbers = tuple(_traced(package, words)), tuple(_marks(package)), tuple(_numbers(package))
     bottom = tuple(_tier(package, mat, words, upright=False) for mat in package.mats)
     if view is View.BACK:
         traced = tuple(each._replace(steps=mirrored(each.steps, width)) for each in traced)
-        marks = tuple((width - x, y) for x, y in marks)
+        marks = tuple(mark._replace(x=width - mark.x) for mark in marks)
+        numbers = tuple(number._replace(x=width - number.x) for number in numbers)
         bottom = tuple(tuple(_turned(dim, width) for dim in reversed(tier)) for tier in bottom)
     work = package.work
     return TemplateView(
@@ -122,7 +143,9 @@ def template_view(package: Package, words: Words, view: View, *, show: str = "")
         marks=marks,
         left=(*(_tier(package, mat, words, upright=True) for mat in package.mats), _whole(package.outer.height, words)),
         bottom=(*bottom, _whole(package.outer.width, words)),
-        groups=(*(_group(mat, words) for mat in package.mats), _art(package, words)),
+        groups=figure_groups(package, words),
+        numbers=numbers,
+        ways=two_ways(package, words),
     )
 
 
@@ -133,27 +156,59 @@ def _context(show: str, words: Words) -> str:
 
 
 def _traced(package: Package, words: Words) -> Iterator[Traced]:
-    """Yield every line from the front; a blank that is like the one above is drawn once."""
+    """Yield every line from the front."""
+    yield from _blanks(package, words)
     for mat in package.mats:
-        cuts, name = tuple(mat_lines(package, mat)), mat_name(mat)
-        under = mat.number > 1
-        if not under or mat.blank != package.mats[mat.number - 2].blank:
-            edge = Edge.UNDER if under else Edge.BLANK
-            yield Traced(edge, _of(cuts, Line.BLANK)[0].steps, f"{name}: blank {_size(mat.blank, words)}")
-        for groove, cut in zip(mat.all_grooves, _of(cuts, Line.GROOVE_BACK), strict=True):
-            yield Traced(Edge.GROOVE, cut.steps, f"groove: back line {_size(groove.back, words)}")
-        for cut in _of(cuts, Line.FACE):
-            yield Traced(Edge.FACE, cut.steps)
-        for hole, cut in zip(mat.holes, _of(cuts, Line.BACK), strict=True):
-            yield Traced(Edge.BACK, cut.steps, f"{name}: back line {_size(hole.opening.back, words)}")
+        yield from _of_mat(package, mat, words)
+    if package.sink:
+        opening = size(package.sink.opening.size, words)
+        yield Traced(Edge.SINK, next(sink_lines(package, package.sink)).steps, f"sink mat: opening {opening}")
     trimmed = package_edge(package)
     if trimmed:
         yield Traced(Edge.PACKAGE, trimmed, "edge of the package")
-    sheet = package.art.sheet
-    yield Traced(Edge.SHEET, rectangle(box_of(sheet)), f"edge of the art {_size(sheet.size, words)}")
+    for place, art in enumerate(package.arts, start=1):
+        which = f" {place}" if len(package.arts) > 1 else ""
+        name = f"edge of the art{which}: {size(art.sheet.size, words)}"
+        yield Traced(Edge.SHEET, rectangle(box_of(art.sheet)), name)
     for x, y in _centres(package):
         yield Traced(Edge.AXIS, line(x, 0, x, package.outer.height.as_mm))
         yield Traced(Edge.AXIS, line(0, y, package.outer.width.as_mm, y))
+
+
+def _blanks(package: Package, words: Words) -> Iterator[Traced]:
+    """Yield the blanks; those that are alike are drawn once, under the names of all."""
+    alike: dict[Size, list[Mat]] = {}
+    for mat in package.mats:
+        alike.setdefault(mat.blank, []).append(mat)
+    for blank, mats in alike.items():
+        edge = Edge.BLANK if mats[0].number == 1 else Edge.UNDER_BLANK
+        name = f"{', '.join(mat_name(mat) for mat in mats)}: blank {size(blank, words)}"
+        yield Traced(edge, _of(tuple(mat_lines(package, mats[0])), Line.BLANK)[0].steps, name)
+
+
+def _of_mat(package: Package, mat: Mat, words: Words) -> Iterator[Traced]:
+    """Yield the lines of a mat, its blank left out."""
+    cuts = tuple(mat_lines(package, mat))
+    grooves = sorted(mat.all_grooves, key=lambda groove: groove.borders.least)
+    for groove, cut in zip(grooves, _of(cuts, Line.GROOVE_BACK), strict=True):
+        yield Traced(Edge.GROOVE, cut.steps, f"groove: back line {size(groove.back, words)}")
+    for which, cut in zip(("outer", "inner"), _of(cuts, Line.INLAY_BACK), strict=False):
+        yield Traced(Edge.INLAY, cut.steps, f"inlay, {which} edge: back line")
+    for ruled, cut in ruled_lines(mat):
+        yield Traced(Edge.RULED, cut.steps, "wash" if ruled.rule.wash else "ruled line")
+    for cut in _of(cuts, Line.FACE):
+        yield Traced(Edge.FACE, cut.steps)
+    alike = [other for other in package.mats if other.hidden == mat.hidden]
+    edge = (HIDDEN if mat.hidden else SEEN)[alike.index(mat)]
+    for hole, cut in zip(mat.holes, _of(cuts, Line.BACK), strict=True):
+        yield Traced(edge, cut.steps, f"{_whose(mat, hole)}: back line {size(hole.opening.back, words)}")
+
+
+def _whose(mat: Mat, hole: Hole) -> str:
+    """Return what a line or mark of an opening belongs to."""
+    if hole.title:
+        return f"{mat_name(mat)}, title"
+    return f"{mat_name(mat)}, {hole.number}" if len(mat.holes) > 1 else mat_name(mat)
 
 
 def _of(cuts: tuple[Cut, ...], line: Line) -> tuple[Cut, ...]:
@@ -164,15 +219,30 @@ def _centres(package: Package) -> Iterator[tuple[float, float]]:
     """Yield the middle of each window once, though several mats share it."""
     found: dict[tuple[float, float], tuple[float, float]] = {}
     for mat in package.mats:
-        for cut in _of(tuple(mat_lines(package, mat)), Line.BACK):
-            middle = ((cut.box.left + cut.box.right) / 2, (cut.box.top + cut.box.bottom) / 2)
+        for hole in mat.holes:
+            middle = middle_of(hole.place)
             found.setdefault((round(middle[0], 3), round(middle[1], 3)), middle)
     yield from found.values()
 
 
-def _size(size: Size, words: Words) -> str:
-    """Return a size to what it is: a template is not rounded to the marks of a rule."""
-    return f"{words.write(size.width)} × {words.write(size.height)}"
+def _marks(package: Package) -> Iterator[Mark]:
+    """Yield the middles of the windows, then the pins and centres of each; none that lies off the package."""
+    width, height = package.outer.width.as_mm, package.outer.height.as_mm
+    yield from (Mark(x, y) for x, y in _centres(package))
+    for mat in package.mats:
+        for hole in mat.holes:
+            for point in points_of(hole.opening.shape):
+                mark = at(point, middle_of(hole.place), _whose(mat, hole))
+                if 0 < mark.x < width and 0 < mark.y < height:
+                    yield mark
+
+
+def _numbers(package: Package) -> Iterator[Number]:
+    """Yield the numbers of several openings."""
+    holes = [hole for hole in package.mats[0].holes if not hole.title]
+    for hole in holes if len(holes) > 1 else ():
+        back = hole.opening.back
+        yield Number(str(hole.number), *middle_of(hole.place), min(back.width, back.height).as_mm / 2)
 
 
 def _tier(package: Package, mat: Mat, words: Words, *, upright: bool) -> tuple[Dim, ...]:
@@ -201,28 +271,3 @@ def _whole(length: Length, words: Words) -> tuple[Dim, ...]:
 
 def _turned(dim: Dim, width: float) -> Dim:
     return dim._replace(start=width - dim.end, end=width - dim.start)
-
-
-def _group(mat: Mat, words: Words) -> Group:
-    bevel = "" if mat.opening.bevel is Bevel.NORMAL else ", reverse bevel"
-    rows = [
-        Row("blank", _size(mat.blank, words), strong=True),
-        Row("opens, back line", _size(mat.opening.back, words), strong=True),
-        Row("opens, face", _size(mat.opening.face, words)),
-    ]
-    if mat.number > 1:
-        rows += [Row("reveal", words.write(mat.reveal)), Row("flat strip", words.write(mat.strip))]
-    for groove in mat.all_grooves:
-        rows += [
-            Row("groove, back line", _size(groove.back, words), strong=True),
-            Row("groove to window", words.write(groove.strip)),
-        ]
-    return Group(f"{mat_name(mat).capitalize()}, {mat.board.name}{bevel}", tuple(rows))
-
-
-def _art(package: Package, words: Words) -> Group:
-    rows = [
-        Row("edge of the art", _size(package.art.sheet.size, words)),
-        Row("window, sight", _size(package.window, words)),
-    ]
-    return Group("Art", tuple(rows))
