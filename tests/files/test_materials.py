@@ -244,3 +244,47 @@ def test_a_spreadsheet_that_is_none_is_one_fault() -> None:
     found = read(b"%PDF", "own.csv")
     assert [fault.found for fault in found.faults] == ["a PDF"]
     assert found.materials == Materials()
+
+
+PROFILED = """
+unit = "mm"
+[mouldings.cove]
+width = 20
+lip = 6
+rabbet_depth = 16
+height = 25
+sticks = []
+profile = %s
+"""
+
+
+def test_a_profile_is_read_and_written_as_it_was() -> None:
+    points = '[{ across = 0, height = 25 }, { across = "10 mm", height = "18.5" }, { across = 20, height = 9 }]'
+    (cove,) = read((PROFILED % points).encode()).materials.mouldings.values()
+    mm = Length.mm
+    assert cove.profile == ((mm(0), mm(25)), (mm(10), mm(37, 2)), (mm(20), mm(9)))
+    (kind,) = (kind for kind in KINDS if kind.table == "mouldings")
+    assert kind.keys["profile"].parse(kind.keys["profile"].print(cove.profile), READING) == cove.profile
+
+
+@pytest.mark.parametrize(
+    "points",
+    [
+        "7",
+        "[7]",
+        "[{ across = 0 }]",
+        "[{ across = 0, height = 25 }]",
+        "[{ across = 0, height = 25 }, { across = 20, height = 26 }]",
+        "[{ across = 0, height = 25 }, { across = 21, height = 9 }]",
+        f"[{'{ across = 0, height = 25 }, ' * 101}]",
+    ],
+)
+def test_a_profile_that_cannot_be_is_a_fault(points: str) -> None:
+    found = read((PROFILED % points).encode())
+    assert not found.materials.mouldings
+    assert found.faults[0].column.startswith("mouldings.cove")
+
+
+def test_a_fillet_has_a_colour() -> None:
+    data = b'[fillets.gilt]\nshown = 6\nlip = 6\nthickness = 3\nsticks = []\ncolour = "#A08040"\n'
+    assert read(data).materials.fillets["gilt"].colour == "#a08040"

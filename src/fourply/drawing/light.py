@@ -29,7 +29,7 @@ def tone(facing: Point, steepness_deg: float) -> float:
     return _ROOM + (1 - _ROOM) * max(0.0, direct) / _LAMP[2]
 
 
-def gloss(facing: Point, steepness_deg: float, *, polish: float = 24) -> float:
+def gloss(facing: Point, steepness_deg: float, *, polish: float = 14) -> float:
     """Return the share of the lamp that a polished slope throws to who looks, 0 to 1 (Blinn's half-way rule)."""
     half = (_LAMP[0], _LAMP[1], _LAMP[2] + 1)
     length = math.hypot(*half)

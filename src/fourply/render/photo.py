@@ -63,6 +63,8 @@ def _plain(image: Image) -> Image:
     from PIL import ImageCms  # noqa: PLC0415
 
     carried = image.info.get("icc_profile")
+    if image.mode.startswith("I"):  # grey of 16 bits, which would be cut off at 8
+        image = image.convert("I").point(lambda grey: grey * (1 / 257)).convert("L")
     if image.has_transparency_data:
         image = image.convert("RGBA")
         ground = Images.new("RGBA", image.size, "#ffffff")
@@ -88,8 +90,8 @@ def _cut(image: Image, shape: tuple[float, float], longest: int) -> Image:
     across, down = shape
     scale = min(width / across, height / down)
     box_width, box_height = across * scale, down * scale
-    left, top = (width - box_width) / 2, (height - box_height) / 2
+    left, top = max(0.0, (width - box_width) / 2), max(0.0, (height - box_height) / 2)
     shrink = min(1.0, longest / max(box_width, box_height))
     size = (max(1, int(box_width * shrink + 0.5)), max(1, int(box_height * shrink + 0.5)))
-    box = (left, top, left + box_width, top + box_height)
+    box = (left, top, min(width, left + box_width), min(height, top + box_height))
     return image.resize(size, Images.Resampling.LANCZOS, box=box, reducing_gap=3.0)

@@ -91,7 +91,7 @@ def _behind(scene: Scene, size: tuple[int, int]) -> Image:
     ground = Image.new("RGBA", small, scene.ground or "#00000000")
     for shadow in scene.shadows:
         mask = Image.new("L", small, 0)
-        corners = [((x - left) * across, (y - top) * down) for x, y in shadow.corners]
+        corners = [((x - left) * across - 0.5, (y - top) * down - 0.5) for x, y in shadow.corners]  # a dot's middle
         ImageDraw.Draw(mask).polygon(corners, fill=int(255 * shadow.opacity + 0.5))
         cast = Image.new("RGBA", small, shadow.colour)
         cast.putalpha(mask.filter(ImageFilter.GaussianBlur(shadow.blur * across)))

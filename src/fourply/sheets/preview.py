@@ -27,16 +27,15 @@ PAPER = "#f9f6ee"
 GREY = "#c9c7c2"
 SHADE = "#000000"
 _SPACER = "#dedbd4"
-_OFF_THE_WALL = 8.0  # how far a frame without its own height stands off the wall, in millimetres
-_BUMPERS = 5.0
+_OFF_THE_WALL = 8.0  # how far a package without a frame stands off the wall, in millimetres
+_BUMPERS = 5.0  # and a frame by its bumpers
 
 
 def preview(package: Package, *, wall: str | None = WALL) -> Scene:
     """Return the finished work as a scene, on a wall of a colour or on nothing (None)."""
     rims = rims_of(package)
     outside = _outside(package)
-    margin = 0.07 * max(outside.width, outside.height) + 6
-    seen = outside.grown(margin)
+    seen = outside.grown(max(0.06 * max(outside.width, outside.height), 2 * _off_the_wall(package.frame)))
     title = f"{package.work.id} {package.work.title}".strip()
     patches = tuple(_patches(package, rims, outside))
     return Scene(seen, patches, wall, tuple(_on_the_wall(package, outside)), title)
@@ -89,11 +88,16 @@ def _placed(rect: Rect, rims: Edges) -> Box:
 def _on_the_wall(package: Package, outside: Box) -> Iterator[Shadow]:
     """Yield the shadow on the wall: a wide one, and a narrow one where the work is near to it."""
     frame = package.frame
-    height = frame.moulding.height.as_mm * 0.7 + _BUMPERS if frame else _OFF_THE_WALL
+    height = _off_the_wall(frame)
     corners = _outline(frame, outside)
-    for blur, away, opacity in ((0.8, 1.1, 0.30), (0.2, 0.25, 0.25)):
+    for blur, away, opacity in ((0.65, 1.0, 0.32), (0.2, 0.25, 0.25)):
         across, down = fall(height * away)
         yield Shadow(tuple((x + across, y + down) for x, y in corners), SHADE, blur * height, opacity)
+
+
+def _off_the_wall(frame: Frame | None) -> float:
+    """Return how high the edge stands that throws the shadow, in millimetres."""
+    return frame.moulding.height.as_mm * 0.7 + _BUMPERS if frame else _OFF_THE_WALL
 
 
 def _outline(frame: Frame | None, outside: Box) -> list[Point]:

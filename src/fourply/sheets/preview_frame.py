@@ -15,7 +15,7 @@ from fourply.trade.package import Frame
 
 _SIDES = ("top", "right", "bottom", "left")
 _ARC = 7  # a rounded edge is drawn in so many bands
-_SHEEN = 0.30
+_SHEEN = 0.40
 _DARK = "#15110d"
 _GOLDEN = 0.6180339887
 _WEIGHTS = 4
@@ -70,7 +70,8 @@ def _rail(corners: tuple[Point, Point, Point, Point], moulding: Moulding) -> Ite
             continue  # an upright face is not seen from the front
         steep = math.degrees(math.atan2(abs(high - low), after - at))
         facing = inward if low < high else (-inward[0], -inward[1])
-        colour = lit(moulding.colour, tone(facing, steep), _SHEEN * gloss(facing, steep, polish=14))
+        shine = _SHEEN * max(0.0, gloss(facing, steep) - gloss(facing, 0))  # so that the flat keeps its own colour
+        colour = lit(moulding.colour, tone(facing, steep), shine)
         first, last = across(at / width)
         yield Area(polygon([first, last, near_end, near_start]), colour)
     yield from _grain(moulding, across)
