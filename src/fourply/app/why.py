@@ -8,6 +8,7 @@ from fourply.app.bench_figures import all_figures
 from fourply.app.shows import Opened
 from fourply.working.explain import Line, explain, line
 from fourply.working.words import Words
+from fourply.working.working import Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,10 +31,15 @@ def why(opened: Opened, work: str, figure: str | None) -> tuple[Answer, ...]:
 
     Raises Unknown for a work or figure that there is not.
     """
-    figures = all_figures(opened.package(work))
-    write = Words(metric=opened.show.unit.is_metric).with_unit
-    lines = explain(figures, figure, write) if figure else tuple(line(figures, path, write) for path in figures)
-    return tuple(_answer(each) for each in lines)
+    figures, words = all_figures(opened.package(work)), Words(metric=opened.show.unit.is_metric)
+    if figure:
+        return answers(figures, figure, words)
+    return tuple(_answer(line(figures, path, words.with_unit)) for path in figures)
+
+
+def answers(figures: Figures, figure: str, words: Words) -> tuple[Answer, ...]:
+    """Return the answers for one figure and all it stands on; raises Unknown for one that is not there."""
+    return tuple(_answer(each) for each in explain(figures, figure, words.with_unit))
 
 
 def _answer(each: Line) -> Answer:

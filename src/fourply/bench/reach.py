@@ -26,6 +26,9 @@ class Place(Enum):
     NEAR = -1
 
 
+_WHERE = {Place.MID: "at mid-length", Place.FAR: "at the far end", Place.NEAR: "at the near end"}
+
+
 @dataclass(frozen=True, slots=True)
 class Border:
     """A border that is wanted at a place of a cut of some length; at mid-length that is of no matter."""
@@ -134,7 +137,7 @@ def _enter(ledger: Ledger, known: Calibration, border: Border) -> None:
     ledger.given("guide.gain", known.gain.value, origin)
     ledger.given("guide.offset", from_mm(known.offset.value), origin)
     ledger.given("guide.skew", known.skew.value, origin)
-    ledger.given("guide.along", border.along, f"{border.place.name.lower()} of a cut")
+    ledger.given("guide.along", border.along, _WHERE[border.place])
 
 
 def _holds(profile: Profile, setting: Setting) -> bool:

@@ -108,8 +108,14 @@ def _settings(profile: Profile, blank: Size) -> tuple[Length, Length, Length, Le
         pins = [pin for pin in guide.pinned if pin <= most] or [min(guide.pinned)]
         found = [min((abs(pin - want), pin) for pin in pins)[1] for want in wanted]
     else:
-        found = [max(guide.least, to_grid(want, Grid("step", guide.step), half_up)) for want in wanted]
+        found = [max(guide.least, to_grid(want, _marks(profile), half_up)) for want in wanted]
     return found[0], found[1], found[2], found[3]
+
+
+def _marks(profile: Profile) -> Grid:
+    """Return the divisions that settings of a test are on: plain ones, where the guide's own allow it."""
+    plain, step = Length.mm(5) if profile.unit.is_metric else Length.inches(1, 8), profile.guide.step
+    return Grid("mark", plain if plain.nm % step.nm == 0 else step)
 
 
 def _side(borders: Edges, side: str) -> Length:

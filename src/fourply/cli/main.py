@@ -28,6 +28,8 @@ _COMMANDS = {
     "template": ("fourply.cli.template", "The mats of one work at full size, to print."),
     "preview": ("fourply.cli.preview", "One work as it will hang, in its mats and frame, as a picture."),
     "cutfile": ("fourply.cli.cutfile", "The cuts of one work for a machine, as DXF or SVG."),
+    "cutters": ("fourply.cli.cutters", "The cutters of the shop, and what to set on one."),
+    "calibrate": ("fourply.cli.calibrate", "A test cut to print, and what its readings tell of a cutter."),
     "demo": ("fourply.cli.demo", "Make the demo show into out/."),
     "nest": ("fourply.cli.nest", "Plan the cutting of one board instance."),
 }

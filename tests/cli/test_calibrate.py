@@ -1,0 +1,149 @@
+"""Calibrating by commands: the sheet, the readings, what does not fit, what is accepted, what to set then."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import pytest
+
+from fourply.cli.main import run
+from fourply.files.cutters import read_cutter
+from fourply.wiring import parts
+
+type Run = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def call(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Run:
+    def called(*arguments: str | Path) -> tuple[int, str, str]:
+        code = run([str(argument) for argument in arguments] + ["--data", str(tmp_path / "shop")], parts())
+        said = capsys.readouterr()
+        return code, said.out, said.err
+
+    return called
+
+
+def printed(call: Run, folder: Path) -> Path:
+    code, out, err = call("calibrate", "Inch Cutter", "--out", folder)
+    assert (code, err) == (0, "")
+    assert (folder / "inch_cutter-test-cut.pdf").read_bytes().startswith(b"%PDF")
+    assert "--measured" in out
+    return folder / "inch_cutter-test-cut.csv"
+
+
+def fill(table: Path, values: Mapping[str, str], date: str = "2026-03-01") -> Path:
+    """Fill in boxes by number as a person would, and the facts of the day."""
+    rows = list(csv.reader(table.read_text("utf-8").splitlines()))
+    for row in rows[1:]:
+        row[3] = {"date": date, "caliper": "0.055"}.get(row[1], row[3])
+        row[3] = values.get(row[0], row[3]) if row[0] else row[3]
+    filled = table.with_name("filled.csv")
+    filled.write_text("\n".join(",".join(f'"{cell}"' for cell in row) for row in rows) + "\n", encoding="utf-8")
+    return filled
+
+
+WIDE = {"1": "1 1/32", "4": "2 5/32", "7": "4 17/32", "10": "3 13/32", "13": "-1/32", "15": "-1/32"}
+
+
+def test_a_cutter_is_calibrated_from_sheet_to_setting(call: Run, tmp_path: Path) -> None:
+    table = fill(printed(call, tmp_path), WIDE)
+
+    code, out, err = call("calibrate", "inch cutter", "--measured", table)
+    assert (code, err) == (0, "")
+    assert "Next, read" in out
+    assert "Nothing is changed" in out
+    assert not (tmp_path / "shop").exists()
+
+    code, out, _ = call("calibrate", "inch cutter", "--measured", table, "--accept")
+    assert code == 0
+    file = tmp_path / "shop" / "cutters" / "inch_cutter.toml"
+    profile = read_cutter(file.name, file.read_bytes()).profile
+    assert profile is not None
+    assert profile.calibration is not None
+    assert profile.calibration.readings == 6
+    assert profile.calibration.start.value == pytest.approx(25.4 / 32, abs=0.05)
+
+    code, out, _ = call("cutters", "inch cutter", "--border", "2 1/2")
+    assert code == 0
+    assert out.startswith("set 2 15/32 to get 2 1/2 (")
+    code, out, _ = call("cutters")
+    assert "calibrated 2026-03-01 from 6 readings" in out
+    assert "metric cutter" in out
+
+
+def test_drift_is_shown(call: Run, tmp_path: Path) -> None:
+    table = printed(call, tmp_path)
+    for date, values in (("2026-03-01", WIDE), ("2026-04-01", {"1": "1", "4": "2 1/8", "7": "4 1/2", "10": "3 3/8"})):
+        assert call("calibrate", "inch cutter", "--measured", fill(table, values, date), "--accept")[0] == 0
+    _, out, _ = call("cutters", "inch cutter")
+    assert "before that 2026-03-01" in out
+    assert "moved since the calibration before by more than its error" in out
+
+
+def test_readings_that_do_not_fit_change_nothing_until_they_are_decided(call: Run, tmp_path: Path) -> None:
+    table = fill(printed(call, tmp_path), WIDE | {"4": "2 21/32"})
+    code, out, _ = call("calibrate", "inch cutter", "--measured", table)
+    assert code == 2
+    assert "does not fit: reading 4 (border mid) is" in out
+    code, _, err = call("calibrate", "inch cutter", "--measured", table, "--accept")
+    assert code == 1
+    assert "do not fit" in err
+    assert not (tmp_path / "shop").exists()
+    code, out, _ = call("calibrate", "inch cutter", "--measured", table, "--leave-out", "4", "--accept")
+    assert code == 0
+    assert "does not fit" not in out
+    code, _, err = call("calibrate", "inch cutter", "--measured", table, "--keep", "99")
+    assert code == 1
+    assert "no reading is called '99'" in err
+
+
+def test_a_guide_that_is_askew_is_told_how_to_move(call: Run, tmp_path: Path) -> None:
+    askew = {"2": "1 3/32", "3": "1", "5": "2 7/32", "6": "2 1/8"}
+    _, out, _ = call("calibrate", "inch cutter", "--measured", fill(printed(call, tmp_path), askew))
+    assert "move its near end out by" in out
+
+
+def test_faults_are_told_by_row(call: Run, tmp_path: Path) -> None:
+    code, _, err = call("calibrate", "inch cutter", "--measured", fill(printed(call, tmp_path), {"1": "wide"}))
+    assert code == 2
+    assert "filled.csv, row 9, value: 'wide'" in err
+
+
+def test_a_border_out_of_reach_says_what_can_be_done(call: Run) -> None:
+    code, out, _ = call("cutters", "inch cutter", "--border", "3/4", "--why")
+    assert code == 2
+    assert "with a strip of 1" in out
+    assert "take the nearest border that can be set: set 1" in out
+    assert "guide.wanted" in out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "told"),
+    [
+        (("cutters", "no such"), 1, "no cutter is called 'no such'"),
+        (("cutters", "--border", "2"), 64, "needs the name of a cutter"),
+        (("cutters", "inch cutter", "--border", "2", "--at", "far"), 64, "need the --length"),
+        (("cutters", "inch cutter", "--border", "0"), 1, "a border is above nothing"),
+        (("cutters", "inch cutter", "--border", "wide"), 1, "write a length"),
+        (("calibrate", "inch cutter", "--caliper", "2 in"), 1, "a board of at most"),
+    ],
+)
+def test_a_wrong_call_says_what_would_be_right(call: Run, arguments: tuple[str, ...], code: int, told: str) -> None:
+    found, _, err = call(*arguments)
+    assert found == code
+    assert told in err
+
+
+def test_a_cutter_file_that_is_spoilt_is_told_as_such(call: Run, tmp_path: Path) -> None:
+    folder = tmp_path / "shop" / "cutters"
+    folder.mkdir(parents=True)
+    (folder / "mine.toml").write_text('schema = 1\nname = "mine"\n', encoding="utf-8")
+    code, out, err = call("cutters")
+    assert code == 2
+    assert "inch cutter" in out
+    assert "mine.toml" in err
+    code, _, err = call("cutters", "mine")
+    assert code == 1
+    assert "mine.toml" in err
