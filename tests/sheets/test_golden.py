@@ -10,6 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from tests.sheets.full_size import oval_view
 from tests.sheets.samples import INCHES, MILLIMETRES, TICKETS
 from tests.sheets.test_cutting import boards
 
@@ -18,6 +19,7 @@ from fourply.drawing.record import Drawing
 from fourply.render import svg
 from fourply.sheets.cutting import compose_boards
 from fourply.sheets.front import front_drawing
+from fourply.sheets.template import compose_template
 from fourply.sheets.ticket import compose_ticket
 from fourply.sheets.ticket_view import ticket_view
 
@@ -36,6 +38,8 @@ DRAWINGS: dict[str, Callable[[], Drawing]] = {
     "ticket-metric": lambda: tickets("panorama")[0],
     "cutting-sheet": lambda: compose_boards(boards(INCHES), LETTER)[0],
     "cutting-small": lambda: compose_boards(boards(MILLIMETRES), A4)[-1],
+    "template-key": lambda: compose_template(oval_view(), LETTER)[0],
+    "template-tile": lambda: compose_template(oval_view(), LETTER)[1],
     "front": lambda: front_drawing(TICKETS["triple"][0], INCHES),
 }
 

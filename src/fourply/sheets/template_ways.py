@@ -21,7 +21,9 @@ from fourply.sheets.types import CAPTION, HEADING, STRONG, TEXT
 
 HEIGHT = 38.0
 
-_DRAWN = (28.0, 25.0)  # room for the oval
+_DRAWN = (28.0, 25.0)  # room for an oval that stands
+_LYING = (28.0, 18.0)  # for one that lies, whose dimension stands below it
+_UP = 3.0  # by how much that one is higher
 _DIMENSION = 11.0
 _OVER = 2.0  # axes run on past the oval
 _TURN = math.radians(-35)  # where the pencil stands, so that neither string nor strip lies along an axis
@@ -29,7 +31,7 @@ _TURN = math.radians(-35)  # where the pencil stands, so that neither string nor
 
 def compose_ways(pen: Pen, area: Box, ways: Ways) -> None:
     """Draw both ways side by side below their heading."""
-    scale = largest((ways.width, ways.height), _DRAWN, REDUCED)
+    scale = largest((ways.width, ways.height), _DRAWN if _stands(ways) else _LYING, REDUCED)
     head = write(pen, (area.left, area.top + 4.8), "Two ways to draw it", HEADING)
     caption = CAPTION.fit(f"{ways.name}, {scale}", area.width - head - 2)
     write(pen, (area.left + head + 2, area.top + 4.8), caption, CAPTION)
@@ -40,6 +42,10 @@ def compose_ways(pen: Pen, area: Box, ways: Ways) -> None:
     _trammel(pen, _oval(pen, right, ways, scale), ways, scale)
 
 
+def _stands(ways: Ways) -> bool:
+    return ways.height > ways.width
+
+
 def _words(pen: Pen, cell: Box, title: str, text: str) -> None:
     left = cell.left + _DIMENSION + _DRAWN[0] + 2 * _OVER + 3
     write(pen, (left, cell.top + 8), STRONG.fit(title, cell.right - left), STRONG)
@@ -48,7 +54,8 @@ def _words(pen: Pen, cell: Box, title: str, text: str) -> None:
 
 def _oval(pen: Pen, cell: Box, ways: Ways, scale: Scale) -> Point:
     """Draw the oval and its axes; return its middle."""
-    x, y = cell.left + _DIMENSION + _OVER + _DRAWN[0] / 2, (cell.top + cell.bottom) / 2
+    x = cell.left + _DIMENSION + _OVER + _DRAWN[0] / 2
+    y = (cell.top + cell.bottom) / 2 - (0 if _stands(ways) else _UP)
     wide, high = scale.of(ways.width) / 2, scale.of(ways.height) / 2
     stroke(pen, (x - wide - _OVER, y), (x + wide + _OVER, y), AXIS)
     stroke(pen, (x, y - high - _OVER), (x, y + high + _OVER), AXIS)
@@ -66,7 +73,7 @@ def _pencil(middle: Point, ways: Ways, scale: Scale) -> Point:
 def _pins(pen: Pen, middle: Point, ways: Ways, scale: Scale) -> None:
     """Draw the loop round both pins, taut at the pencil, and the dimension of the pins."""
     (x, y), away = middle, scale.of(ways.pins) / 2
-    upright = ways.height > ways.width
+    upright = _stands(ways)
     pins = [(x, y - away), (x, y + away)] if upright else [(x - away, y), (x + away, y)]
     pencil = _pencil(middle, ways, scale)
     string = VISIBLE._replace(width=0.35)
@@ -88,7 +95,7 @@ def _trammel(pen: Pen, middle: Point, ways: Ways, scale: Scale) -> None:
     between = scale.of(ways.width - ways.height) / 2
     # a point (a cos t, b sin t) has its sliders at ((a - b) cos t, 0) and (0, (b - a) sin t)
     across, upright = (x + between * math.cos(_TURN), y), (x, y - between * math.sin(_TURN))
-    far = upright if ways.width > ways.height else across
+    far = across if _stands(ways) else upright
     stroke(pen, pencil, far, VISIBLE._replace(width=0.5))
     for point in (pencil, across, upright):
         dot(pen, point)
