@@ -17,6 +17,8 @@ from typing import NamedTuple
 from fourply.drawing.pen import Step, Steps
 from fourply.drawing.shapes import Box, Point, polygon
 
+_REACH = 2.4  # where a Gaussian is taken to end, in standard deviations: less than a hundredth is beyond
+
 type Colour = str
 """A colour as #rrggbb (sRGB)."""
 
@@ -97,10 +99,12 @@ def soft(
     >>> round(1 - math.prod(1 - area.opacity for area in stack), 9)
     0.5
     """
-    each = 1 - (1 - opacity) ** (1 / layers)
     spread = NormalDist()
-    for layer in range(layers):
-        yield Area(outline(-blur * spread.inv_cdf((layer + 0.5) / layers)), colour, each)
+    marks = [_REACH * (2 * mark / layers - 1) for mark in range(layers + 1)]
+    whole = spread.cdf(_REACH) - spread.cdf(-_REACH)
+    for low, high in pairwise(marks):
+        share = (spread.cdf(high) - spread.cdf(low)) / whole
+        yield Area(outline(-blur * (low + high) / 2), colour, 1 - (1 - opacity) ** share)
 
 
 def grown(corners: Sequence[Point], by: float) -> Steps:

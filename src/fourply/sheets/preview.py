@@ -121,7 +121,7 @@ def _art(package: Package, place: ArtPlace, number: int, rims: Edges) -> Iterato
             SHADE,
             0.15 + 0.42 * height,
             0.42,
-            layers=14,
+            layers=20,
         )
     image = sheet if place.image is None else _placed(place.image, rims)
     yield Area(rectangle(sheet), PAPER)
@@ -167,4 +167,4 @@ def _under_the_lip(package: Package, frame: Frame) -> Iterator[Area]:
     def beyond(by: float) -> Steps:
         return (*lip_edge, *moved(grown(corners, -by), across, down))
 
-    yield from soft(beyond, SHADE, 0.3 + 0.36 * height, 0.32, layers=14)
+    yield from soft(beyond, SHADE, 0.3 + 0.36 * height, 0.32, layers=20)

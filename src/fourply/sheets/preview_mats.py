@@ -80,7 +80,7 @@ def _shadow(hole: Hole, at: Point, height: float) -> Iterator[Area]:
     def beyond(by: float) -> Steps:
         return (*under, *polygon([(x + across, y + down) for x, y in beside(sight, -by)]))
 
-    yield from soft(beyond, _SHADE, 0.1 + 0.45 * height, 0.36, layers=8)
+    yield from soft(beyond, _SHADE, 0.1 + 0.45 * height, 0.36, layers=10)
 
 
 def _banks(groove: Groove) -> tuple[Length, Length]:
