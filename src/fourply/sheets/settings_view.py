@@ -77,7 +77,7 @@ def _rows(operation: Operation, words: Words) -> Iterator[SettingRow]:
     name = operation.name[:1].upper() + operation.name[1:]
     if operation.copies > 1:
         name += f", {operation.copies} alike"
-    lines = tuple(_lines(operation, words))
+    lines = tuple(off_guide_lines(operation, words))
     if any(cut.part for cut in operation.cuts):
         lines = (f"Free the corners at the back by hand; {operation.then}.", *lines)
     rings = list(dict.fromkeys((cut.ring, cut.part) for cut in operation.cuts)) or [(0, 0)]
@@ -119,8 +119,8 @@ def _end_row(name: str, cuts: list[Cut | None], what: str, words: Words) -> EndR
 # ── lines ────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _lines(operation: Operation, words: Words) -> Iterator[str]:
-    """Yield what is set out without the guide, one paragraph for each kind."""
+def off_guide_lines(operation: Operation, words: Words) -> Iterator[str]:
+    """Yield what of an operation is set out without the guide, one paragraph for each kind."""
     slants = [task for task in operation.tasks if isinstance(task, Slant)]
     arcs = [task for task in operation.tasks if isinstance(task, Arc)]
     if arcs:

@@ -1,0 +1,233 @@
+"""The bench list on paper: one large figure a setting, under it what is done with it set, in the order of work.
+
+Read standing, at arm's length: what to set is the largest thing on the page, what to pick up the next. Strips stay
+whole; a group that goes on overleaf repeats its figure. Totals, read once and sitting, come last in small type.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from fourply.drawing.ink import HEAVY_RULE, RULE, VISIBLE
+from fourply.drawing.lettering import Anchor, Type, write, write_lines
+from fourply.drawing.page import Paper
+from fourply.drawing.record import Drawing, Recorder
+from fourply.drawing.shapes import Box
+from fourply.drawing.signs import stroke
+from fourply.sheets.bench_rows import BIG, BIG_LEFT, compose_row, row_height
+from fourply.sheets.bench_view import BenchView, Figure, Group, Part, Strip, Table
+from fourply.sheets.furniture import Head, compose_foot, compose_head, content
+from fourply.sheets.types import CAPTION, HEADING, SMALL, STRONG
+
+_SIDE = 49.0
+_BETWEEN = 6.0
+_PAIR = Type(28, bold=True)
+_PAIR_LEFT = Type(28)
+_NAME = Type(18, bold=True)
+_PART = Type(15, bold=True)
+_NOTE = Type(9.5)
+_PART_ROOM = 11.0
+_BIG_BASE = 17.5
+_PAIR_ROW = 15.5
+_FOOT_OF_GROUP = 2.6
+_TABLE_ROW = 4.4
+
+
+def compose_bench(view: BenchView, paper: Paper) -> tuple[Drawing, ...]:
+    """Return the pages of a bench list, one or more."""
+    pages = _Pages(view, paper)
+    for part in view.parts:
+        pages.part(part)
+        for group in part.groups:
+            pages.group(group)
+    for table in view.totals:
+        pages.table(table)
+    return tuple(pages.drawings())
+
+
+@dataclass(slots=True)
+class _Under:
+    """What heads a page that goes on with a part."""
+
+    part: str = ""
+
+
+class _Pages:
+    """Pages as they fill: what does not fit below goes to the top of the next."""
+
+    def __init__(self, view: BenchView, paper: Paper) -> None:
+        self.view = view
+        self.paper = paper
+        self.area = content(paper)
+        self.pens: list[Recorder] = []
+        self.under = _Under()
+        self.y = 0.0
+        self._turn()
+
+    # ── pages ──
+
+    def _turn(self) -> None:
+        """Begin a page: the first with the head, others with what they go on with."""
+        pen = Recorder()
+        self.pens.append(pen)
+        area = self.area
+        if len(self.pens) == 1:
+            self.y = compose_head(pen, area, Head("", self.view.title, self.view.lines, self.view.corner))
+            return
+        base = area.top + 4.2
+        name = f"{self.under.part} continued" if self.under.part else "Totals"
+        wide = write(pen, (area.left, base), name, HEADING)
+        title = CAPTION.fit(self.view.title, area.width - wide - 6)
+        write(pen, (area.right, base), title, CAPTION, anchor=Anchor.END)
+        self.y = area.top + 6.8
+        stroke(pen, (area.left, self.y), (area.right, self.y), HEAVY_RULE)
+
+    @property
+    def pen(self) -> Recorder:
+        return self.pens[-1]
+
+    @property
+    def room(self) -> float:
+        return self.area.bottom - self.y
+
+    def drawings(self) -> Iterator[Drawing]:
+        for number, pen in enumerate(self.pens, start=1):
+            here = f"page {number} of {len(self.pens)} · fourply"
+            compose_foot(pen, self.paper, self.view.foot, here)
+            title = f"{self.view.title}, page {number}"
+            yield pen.drawing(self.paper.width, self.paper.height, title=title)
+
+    # ── parts and groups ──
+
+    def part(self, part: Part) -> None:
+        """Draw the name of a part, never without its first group."""
+        first = part.groups[0] if part.groups else None
+        needed = _PART_ROOM + (self._least(first) if first else 0)
+        self.under.part = ""
+        if self.room < needed and self.y > self.area.top + 20:
+            self._turn()
+        base = self.y + 7.6
+        wide = write(self.pen, (self.area.left, base), part.name, _PART)
+        write(self.pen, (self.area.left + wide + 3, base), part.note, _NOTE)
+        self.under.part = part.name
+        self.y += _PART_ROOM
+
+    def _least(self, group: Group) -> float:
+        """Return the room that a group wants where it begins: its figure, and its first strip."""
+        first = _strip_height(group.strips[0], self._width) if group.strips else 0
+        return max(_side_height(group), first) + _FOOT_OF_GROUP
+
+    @property
+    def _width(self) -> float:
+        return self.area.width - _SIDE - _BETWEEN
+
+    def group(self, group: Group) -> None:
+        """Draw a group, over as many pages as it takes."""
+        heights = [_strip_height(strip, self._width) for strip in group.strips]
+        whole = max(_side_height(group), sum(heights)) + _FOOT_OF_GROUP
+        page = self.area.height - 10
+        if self.room < self._least(group) or (self.room < whole <= page / 3):
+            self._turn()
+        left = self.area.left + _SIDE + _BETWEEN
+        start = self._open(group)
+        for at, (strip, height) in enumerate(zip(group.strips, heights, strict=True)):
+            if at and self.y + height > self.area.bottom - _FOOT_OF_GROUP:
+                self._turn()
+                start = self._open(group, again=True)
+            self._strip(Box(left, self.y, self.area.right, self.y + height), strip)
+            self.y += height
+        self.y = max(self.y, start + _side_height(group)) + _FOOT_OF_GROUP
+
+    def _open(self, group: Group, *, again: bool = False) -> float:
+        """Draw what stands at the left of a group and the rule over it; return where it starts."""
+        top = self.y
+        stroke(self.pen, (self.area.left, top), (self.area.right, top), VISIBLE)
+        self._side(Box(self.area.left, top, self.area.left + _SIDE, self.area.bottom), group, again=again)
+        return top
+
+    def _side(self, area: Box, group: Group, *, again: bool) -> None:
+        y = area.top
+        if len(group.big) == 1:
+            kind = _fitted(group.big[0], (BIG, BIG_LEFT), area.width)
+            write(self.pen, (area.left - 0.8, y + _BIG_BASE), group.big[0].text, kind)
+            y += _BIG_BASE + 5.6
+        elif group.big:
+            for figure in group.big:
+                kind = _fitted(figure, (_PAIR, _PAIR_LEFT), area.width)
+                write(self.pen, (area.left, y + 9.6), figure.text, kind)
+                write(self.pen, (area.left, y + 13.4), figure.name, CAPTION)
+                y += _PAIR_ROW
+            y += 4.2
+        else:
+            write(self.pen, (area.left, y + 8.0), _NAME.fit(group.name, area.width), _NAME)
+            y += 13.2
+        notes = [*group.notes, *(["continued"] if again else [])]
+        if len(group.big) == 1 and not any(group.big[0].name in note for note in notes):
+            notes.insert(0, group.big[0].name)
+        write_lines(self.pen, (area.left, y), [_NOTE.fit(note, area.width) for note in notes], _NOTE)
+
+    def _strip(self, area: Box, strip: Strip) -> None:
+        y = area.top
+        for row in strip:
+            height = row_height(row, area.width)
+            compose_row(self.pen, Box(area.left, y, area.right, y + height), row)
+            y += height
+
+    # ── totals ──
+
+    def table(self, table: Table) -> None:
+        """Draw a table of the totals, whole where a page holds it."""
+        rows = list(table.rows)
+        needed = 9.5 + (len(rows) + 1) * _TABLE_ROW + 5
+        if self.room < min(needed, self.area.height - 30):
+            self.under.part = ""
+            self._turn()
+        stroke(self.pen, (self.area.left, self.y), (self.area.right, self.y), VISIBLE)
+        write(self.pen, (self.area.left, self.y + 5.4), table.heading, HEADING)
+        self.y += 9.6
+        columns = _columns(table, self.area)
+        self._table_row(columns, table.columns, CAPTION)
+        for at, row in enumerate(rows):
+            if self.room < 2 * _TABLE_ROW + 4:
+                self._turn()
+                self.y += _TABLE_ROW
+                self._table_row(columns, table.columns, CAPTION)
+            stroke(self.pen, (self.area.left, self.y - 3.1), (columns[-1], self.y - 3.1), RULE)
+            self._table_row(columns, row, STRONG if at == table.bold else Type(STRONG.points))
+        lines = SMALL.wrap(table.note, self.area.width)
+        self.y = write_lines(self.pen, (self.area.left, self.y + 0.6), lines, SMALL) + 1.4
+
+    def _table_row(self, columns: Sequence[float], row: Sequence[str], kind: Type) -> None:
+        write(self.pen, (self.area.left, self.y), kind.fit(row[0], columns[1] - self.area.left - 14), kind)
+        for right, text in zip(columns[1:], row[1:], strict=True):
+            write(self.pen, (right, self.y), text, kind, anchor=Anchor.END)
+        self.y += _TABLE_ROW
+
+
+def _columns(table: Table, area: Box) -> list[float]:
+    """Return where each column of a table ends; the first takes what the others leave, up to its widest word."""
+    wide = [max(STRONG.width(row[at]) for row in (table.columns, *table.rows)) for at in range(len(table.columns))]
+    first = min(max(wide[0] + 4, 40.0), area.width - sum(wide[1:]) - 6 * len(wide[1:]))
+    rights = [area.left + first]
+    for each in wide[1:]:
+        rights.append(rights[-1] + max(each, 12.0) + 6)
+    return rights
+
+
+def _fitted(figure: Figure, kinds: tuple[Type, Type], room: float) -> Type:
+    """Return the type of a large figure: bold to set it, light to leave it, smaller only where it has no room."""
+    kind = kinds[0] if figure.reset else kinds[1]
+    wide = kind.width(figure.text)
+    return kind if wide <= room else Type(kind.points * room / wide, kind.bold)
+
+
+def _strip_height(strip: Strip, width: float) -> float:
+    return sum(row_height(row, width) for row in strip)
+
+
+def _side_height(group: Group) -> float:
+    notes = (len(group.notes) + 1) * _NOTE.lead
+    if len(group.big) == 1:
+        return _BIG_BASE + 3 + notes
+    return len(group.big) * _PAIR_ROW + 2 + notes if group.big else 10.5 + notes

@@ -1,0 +1,59 @@
+"""What an order of work comes to, beside other orders and the time that none can beat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fourply.bench.steps import Steps, Tally
+from fourply.sheets.bench_view import Table
+
+
+def minutes(seconds: float) -> str:
+    """Return a time in whole minutes, the nearest.
+
+    >>> minutes(20), minutes(540), minutes(4140)
+    ('under 1 min', '9 min', '1 h 09 min')
+    """
+    whole = int(seconds / 60 + 0.5)
+    if whole == 0:
+        return "under 1 min" if seconds > 0 else "0 min"
+    hours, rest = divmod(whole, 60)
+    return f"{hours} h {rest:02} min" if hours else f"{rest} min"
+
+
+def totals(steps: Steps) -> tuple[Table, ...]:
+    """Return the tables at the end of the list: orders compared, stages, what each of two people does."""
+    return tuple(_tables(steps))
+
+
+_COLUMNS = ("order", "guide", "stops", "heads", "boards", "handled", "turned", "time")
+
+
+def _tables(steps: Steps) -> Iterator[Table]:
+    rows = tuple(_row(tally) for tally in (steps.window, *steps.obvious))
+    yield Table("Orders of the windows, compared", _COLUMNS, rows, _bound(steps), bold=0)
+    if steps.stages:
+        stages = tuple(
+            (each.name, minutes(each.seconds), minutes(each.low), minutes(each.high)) for each in steps.stages
+        )
+        sums = (minutes(sum(getattr(each, name) for each in steps.stages)) for name in ("seconds", "low", "high"))
+        note = f"Times: {steps.times}."
+        columns = ("stage", "about", "from", "to")
+        yield Table("Time", columns, (*stages, ("all", *sums)), note, bold=len(stages))
+    if len(steps.people) > 1:
+        people = tuple(
+            (each.name, ", ".join(map(str, each.blocks)), minutes(each.seconds)) for each in steps.people
+        )
+        yield Table("Shared between two", ("who", "blocks", "ready after"), people)
+
+
+def _row(tally: Tally) -> tuple[str, ...]:
+    counts = (tally.guides, tally.stops, tally.heads, tally.boards, tally.handled, tally.turned)
+    return (tally.name, *map(str, counts), minutes(tally.seconds))
+
+
+def _bound(steps: Steps) -> str:
+    if steps.proved:
+        return "No order of the windows takes less time by this table: proved."
+    spare = steps.window.seconds - steps.bound
+    return f"No order takes less than {minutes(steps.bound)}: at most {minutes(spare)} could be won yet."

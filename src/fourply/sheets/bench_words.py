@@ -1,0 +1,310 @@
+"""The order of work of a show as its bench list: blocks with one large figure under it, in the words of the bench."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from fourply.bench.cuts import Cut
+from fourply.bench.cutter import Cutter, Side
+from fourply.bench.steps import Block, Fall, Handling, Head, Kind, Setting, Steps, Strike
+from fourply.sheets.bench_picture import Bench
+from fourply.sheets.bench_totals import minutes, totals
+from fourply.sheets.bench_view import (
+    Alone,
+    BenchView,
+    Caution,
+    Figure,
+    Group,
+    Heading,
+    Line,
+    Part,
+    Picture,
+    Row,
+    Strip,
+    Tile,
+    Tiles,
+)
+from fourply.sheets.settings_view import off_guide_lines
+from fourply.working.words import Words
+
+_ACROSS = 3
+"""Pieces side by side."""
+_BLADES = frozenset((Head.BEVEL, Head.REVERSE, Head.UPRIGHT))
+_ON_THE_BAR = _BLADES | {Head.SQUARE, Head.GLASS}
+_GUIDED = frozenset((Kind.CUT, Kind.MARK))
+_ALONE = {Kind.HAND: "By hand", Kind.STACK: "Off the bar", Kind.BLANK: "Blanks", Kind.OVAL: "Ovals"}
+_FOOT = "Large: what is set. Bold: set it anew. Light: leave it. Small boards: the back, as it lies; heavy: this cut."
+
+
+@dataclass(frozen=True, slots=True)
+class BenchJob:
+    """All that the bench list of a show rests on; `benches` hold its works' packages and settings by their numbers."""
+
+    steps: Steps
+    benches: Mapping[str, Bench]
+    cutter: Cutter
+    words: Words
+
+
+def bench_view(job: BenchJob) -> BenchView:
+    """Return the bench list of a show."""
+    steps = job.steps
+    return BenchView(
+        title=f"Bench list: {steps.show}" if steps.show else "Bench list",
+        lines=tuple(_head(job)),
+        corner=tuple(_extent(steps.blocks)),
+        parts=tuple(_parts(job)),
+        totals=totals(steps),
+        foot=_FOOT,
+    )
+
+
+def _head(job: BenchJob) -> Iterator[str]:
+    steps = job.steps
+    stages, guides, handled = steps.stages, *_counts(steps.blocks)
+    time = f"about {minutes(sum(stage.seconds for stage in stages))}"
+    low, high = (minutes(sum(getattr(stage, name) for stage in stages)) for name in ("low", "high"))
+    yield f"{_many(guides, 'guide setting')}, {_many(handled, 'piece')} handled, {time} ({low} to {high})"
+    hand = "left-hand" if job.cutter.guide is Side.LEFT else "right-hand"
+    tested = "" if job.cutter.tested else " No test cut on file: nothing is corrected."
+    yield f"{steps.cutter}: {hand} guide, stops read from the {job.cutter.stops.value}; face down.{tested}"
+    yield f"Figures in {'millimetres' if job.words.metric else 'inches'}. Times: {steps.times}."
+
+
+def _counts(blocks: Iterable[Block]) -> tuple[int, int]:
+    """Return how often a guide is set, and how often a piece is laid on the cutter or the bench."""
+    blocks = tuple(blocks)
+    guides = sum("guide" in block.changed for block in blocks)
+    return guides, sum(not handling.held for block in blocks for handling in block.handlings)
+
+
+def _extent(blocks: Iterable[Block]) -> Iterator[str]:
+    boards = {(handling.work, handling.board) for block in blocks for handling in block.handlings if handling.work}
+    yield _many(len({work for work, _ in boards}), "work")
+    yield _many(len(boards), "board")
+
+
+def _many(count: int, name: str) -> str:
+    return f"{count} {name}" if count == 1 else f"{count} {name}s"
+
+
+# ── parts and groups ─────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _parts(job: BenchJob) -> Iterator[Part]:
+    times = {stage.name: stage for stage in job.steps.stages}
+    guides = _numbers(job.steps.blocks)
+    for name, blocks in itertools.groupby(job.steps.blocks, key=lambda block: block.stage):
+        stage = times.pop(name, None)
+        note = ""
+        if stage:
+            note = f"about {minutes(stage.seconds)} ({minutes(stage.low)} to {minutes(stage.high)})"
+        groups = tuple(_group(job, run, guides) for run in _runs(list(blocks)))
+        yield Part(name[:1].upper() + name[1:], note, groups)
+
+
+def _numbers(blocks: Iterable[Block]) -> dict[int, str]:
+    """Return, by block, which setting of the guide it holds for: `guide 3 of 12`."""
+    at, found = 0, {}
+    for block in blocks:
+        at += "guide" in block.changed
+        found[block.number] = at
+    return {number: f"guide {max(place, 1)} of {max(at, 1)}" for number, place in found.items()}
+
+
+def _runs(blocks: Sequence[Block]) -> Iterator[list[Block]]:
+    """Yield blocks by the figure that they stand under, those by hand under that of the block before them."""
+    run: list[Block] = []
+    for block in blocks:
+        if run and not _joins(run, block):
+            yield run
+            run = []
+        run.append(block)
+    if run:
+        yield run
+
+
+def _joins(run: Sequence[Block], block: Block) -> bool:
+    first = run[0]
+    if block.kind is Kind.HAND:
+        return first.kind in _GUIDED or first.kind is Kind.HAND
+    if block.kind is not first.kind:
+        return False
+    if block.kind in _GUIDED:
+        return "guide" not in block.changed and block.setting.guide in {first.setting.guide, None}
+    if block.kind is Kind.BLANK:
+        return block.setting.stop == first.setting.stop
+    return block.setting.oval == first.setting.oval
+
+
+def _group(job: BenchJob, run: Sequence[Block], guides: Mapping[int, str]) -> Group:
+    first, last = run[0], run[-1]
+    big = tuple(_big(first, job.words))
+    notes = [guides[first.number]] if first.kind in _GUIDED else []
+    if first.kind is Kind.MARK:
+        notes.insert(0, "pencil, no cut")
+    if first.kind in _GUIDED and "guide" not in first.changed:
+        notes.append("as it stands")
+    notes.append(f"after {minutes(last.ends)}")
+    strips = tuple(strip for block in run for strip in _strips(job, block))
+    return Group(big, "" if big else _ALONE.get(first.kind, ""), tuple(notes), strips)
+
+
+def _big(block: Block, words: Words) -> Iterator[Figure]:
+    setting = block.setting
+    if block.kind in _GUIDED and setting.guide is not None:
+        yield Figure("guide", words.mark(setting.guide), "guide" in block.changed)
+    elif block.kind is Kind.BLANK:
+        if setting.stop is None:
+            yield Figure("clean edge first, no stop", "trim")
+        else:
+            yield Figure("stop", words.mark(setting.stop), "stop" in block.changed)
+    elif block.kind is Kind.OVAL and setting.oval:
+        for name, length in zip(("half the difference", "half the longer axis"), setting.oval, strict=True):
+            yield Figure(name, words.mark(length), "oval" in block.changed)
+
+
+# ── strips ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _strips(job: BenchJob, block: Block) -> Iterator[Strip]:
+    """Yield what stays together: what is set up and minded with the first pieces, then further pieces."""
+    rows: list[Row] = [*_set_up(block), *(Caution(text) for text in block.cautions)]
+    stops = tuple(_stops(block, job.words))
+    if block.kind is Kind.BLANK:
+        for handling in block.handlings:
+            yield (*rows, *_blanking(handling, job.words))
+            rows = []
+        if rows:
+            yield tuple(rows)
+        return
+    for name, run in itertools.groupby(block.handlings, key=_operations):
+        handlings = tuple(run)
+        heading = Heading(_title(block, name), stops, f"from the {job.cutter.stops.value}" if stops else "")
+        stops = ()
+        yield (*rows, *_pieces(job, heading, handlings))
+        rows = []
+        yield from _after(job, handlings)
+    if rows:
+        yield tuple(rows)
+
+
+def _pieces(job: BenchJob, heading: Heading, handlings: Sequence[Handling]) -> Iterator[Row]:
+    tiles = [_tile(job, handling, _operations(handling)) for handling in handlings]
+    if len(tiles) == 1:
+        yield Alone(heading, tiles[0])
+        return
+    yield heading
+    across = 2 if len(tiles) == 2 else _ACROSS
+    for few in itertools.batched(tiles, across):
+        yield Tiles(few, across)
+
+
+def _set_up(block: Block) -> Iterator[Row]:
+    setting, changed = block.setting, frozenset(block.changed)
+    if "head" in changed and setting.head:
+        on = " head on the bar." if setting.head in _ON_THE_BAR else "."
+        name = setting.head.value
+        yield Line(f"{name[:1].upper()}{name[1:]}{on}", _through(setting) if "board" in changed else "")
+    elif "board" in changed and setting.board:
+        yield Line("Other board.", _through(setting))
+    if {"head", "board"} & changed and setting.head in _BLADES:
+        yield Line("Test corner", "in a scrap of the same board, before the first mat.")
+
+
+def _through(setting: Setting) -> str:
+    return f"Set the blade for {setting.board}." if setting.board else ""
+
+
+def _stops(block: Block, words: Words) -> Iterator[Figure]:
+    for name, length in (("far", block.setting.far), ("near", block.setting.near)):
+        if length is not None:
+            yield Figure(f"{name} end", words.mark(length), name in block.changed)
+
+
+def _operations(handling: Handling) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(strike.operation for strike in handling.strikes))
+
+
+def _title(block: Block, names: Sequence[str]) -> str:
+    text = ", ".join(names)
+    text = text[:1].upper() + text[1:]
+    return f"Pencil: {text}" if block.kind is Kind.MARK else text
+
+
+# ── pieces ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _tile(job: BenchJob, handling: Handling, names: Sequence[str]) -> Tile:
+    bench = job.benches.get(handling.work)
+    picture = None
+    if bench:
+        figures = [strike.figure for strike in handling.strikes]
+        picture = bench.picture(handling.board, handling.size, figures)
+    elif handling.size:
+        picture = Picture((handling.size.width.as_mm, handling.size.height.as_mm))
+    lines = [line for line in _tile_lines(job, handling) if line and line not in names]
+    return Tile(handling.work or handling.name, _sides(handling.strikes), tuple(lines), picture)
+
+
+def _tile_lines(job: BenchJob, handling: Handling) -> Iterator[str]:
+    only = handling.strikes[0] if len(handling.strikes) == 1 else None
+    if only and only.far and only.near:
+        yield f"far {only.far}, near {only.near}"
+    yield job.words.size(handling.size)
+    yield handling.name if handling.work else ""
+    yield f"{handling.copies} alike" if handling.copies > 1 else ""
+    yield "still on the cutter" if handling.held else ""
+
+
+def _sides(strikes: Iterable[Strike]) -> str:
+    """Return the sides in order, by opening where there are several: `top, left`, or `opening 2: top; 3: top`."""
+    said = []
+    for hole, run in itertools.groupby(strikes, key=lambda strike: strike.hole):
+        sides = ", ".join(strike.side for strike in run if strike.side)
+        number = f"opening {hole}" if hole else ""
+        said.append(": ".join(each for each in (number, sides) if each))
+    return "; ".join(each for each in said if each)
+
+
+def _after(job: BenchJob, handlings: Sequence[Handling]) -> Iterator[Strip]:
+    """Yield what is set out without the guide, and where what falls out goes, each behind its piece."""
+    for handling in handlings:
+        bench = job.benches.get(handling.work)
+        for text in _set_out(bench, handling.strikes, job.words) if bench else ():
+            yield (Line(handling.work, text, box=False),)
+        for fall in handling.falls:
+            yield (_fall(handling, fall, job.words),)
+
+
+def _set_out(bench: Bench, strikes: Iterable[Strike], words: Words) -> Iterator[str]:
+    """Yield the figures of arcs, slants, ovals and shaves."""
+    found = [entry for strike in strikes if strike.figure and (entry := bench.find(strike.figure))]
+    for operation, entries in itertools.groupby(found, key=lambda entry: entry[0]):
+        tasks = tuple(task for _, task in entries if not isinstance(task, Cut))
+        if tasks:
+            yield from off_guide_lines(replace(operation, tasks=tasks), words)
+
+
+def _fall(handling: Handling, fall: Fall, words: Words) -> Line:
+    label = f" Write “{fall.label}”." if fall.label else ""
+    text = f"{fall.what[:1].upper()}{fall.what[1:]}: {fall.goes}.{label}"
+    size = words.size(fall.size) if fall.size else ""
+    return Line(" ".join(part for part in (handling.work, size) if part), text, box=False)
+
+
+def _blanking(handling: Handling, words: Words) -> Iterator[Row]:
+    """Yield a piece that is cut along the bar: what it is, its cuts by their rings, what comes off."""
+    rings = tuple(str(strike.number) for strike in handling.strikes if strike.number)
+    text = ", ".join(part for part in (handling.label, words.size(handling.size)) if part)
+    done = ", ".join(_operations(handling))
+    if handling.held:
+        text += "; still on the cutter"
+    if handling.copies > 1:
+        text += f"; {handling.copies} alike"
+    name = " ".join(part for part in (handling.work, handling.name) if part)
+    yield Line(name, f"{text}: {done}." if done else f"{text}.", rings=rings)
+    for fall in handling.falls:
+        yield _fall(handling, fall, words)
