@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from fourply.bench import cut_rules, fitting
+from fourply.bench import cut_rules, fitting, set_up_rules
 from fourply.trade import opening_rules, rules, service
 from fourply.working.working import Rounding, Rule
 
@@ -27,7 +27,7 @@ def page() -> str:
     """Return the page as text."""
     found = [
         value
-        for module in (rules, opening_rules, service, cut_rules, fitting)
+        for module in (rules, opening_rules, service, cut_rules, fitting, set_up_rules)
         for value in vars(module).values()
         if isinstance(value, Rule)
     ]

@@ -10,7 +10,10 @@ import click
 import pytest
 
 from fourply.cli.main import group
+from fourply.files import cutter_keys
+from fourply.files.cutters import read_cutter
 from fourply.files.kinds import CHOP_KEYS, CUTTING_KEYS, KINDS, RACK_KEYS
+from fourply.files.measured import read_measured
 from fourply.files.record import WORK_KEYS
 from fourply.files.rules import TREATMENT
 from fourply.files.show import read_show
@@ -28,6 +31,29 @@ COMMANDS = sorted(group.list_commands(click.Context(group)))
 @pytest.mark.parametrize("key", KEYS)
 def test_every_key_of_a_file_is_documented(key: str) -> None:
     assert f"`{key}`" in SHOWS
+
+
+CUTTERS = (ROOT / "docs" / "cutters.md").read_text(encoding="utf-8")
+CUTTER_KEYS = sorted(
+    {
+        key
+        for name, value in vars(cutter_keys).items()
+        if name.endswith(("_KEYS", "_TABLES", "FACTS"))
+        for key in value
+        if key not in {"guide", "stops", "arm", "heads", "calibrations"}
+    }
+)
+
+
+@pytest.mark.parametrize("key", CUTTER_KEYS)
+def test_every_key_of_a_cutter_is_documented(key: str) -> None:
+    assert f"`{key}`" in CUTTERS
+
+
+def test_the_examples_of_a_cutter_and_of_readings_are_read() -> None:
+    cutter, readings = re.findall(r"^```toml\n(.*?)^```$", CUTTERS, re.MULTILINE | re.DOTALL)
+    assert [str(fault) for fault in read_cutter("cutter.toml", cutter.encode()).faults] == []
+    assert [str(fault) for fault in read_measured("readings.toml", readings.encode()).faults] == []
 
 
 EXAMPLES = re.findall(r"^```toml\n(.*?)^```$", SHOWS, re.MULTILINE | re.DOTALL)

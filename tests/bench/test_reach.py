@@ -14,7 +14,7 @@ from tests.trade.evaluate import fault
 from fourply.bench.blade import blade_for, change_due
 from fourply.bench.calibration import accept, calibrate
 from fourply.bench.long_cuts import long_cut
-from fourply.bench.profile import Arm, Blade, Head, HeadKind, Position
+from fourply.bench.profile import Arm, Blade, Cuts, Head, HeadKind, Position
 from fourply.bench.reach import TOLERANCE, Border, OutOfReach, Place, Remedy, Setting, set_for
 from fourply.bench.square import diagonal, guide_move
 from fourply.errors import BadInput
@@ -168,6 +168,16 @@ def test_the_blade_stands_out_by_board_and_position() -> None:
         blade_for(profile, Length.mm(4))
     with pytest.raises(BadInput, match="straight head"):
         blade_for(profile, Length.mm(1), HeadKind.STRAIGHT)
+
+
+def test_a_board_may_have_a_position_of_its_own() -> None:
+    blade = Blade(positions=(Position("1", Length.mm(3)), Position("2", Length.mm(5))))
+    head = Head("straight", HeadKind.STRAIGHT, angle_deg=90, blade=blade, cuts=(Cuts("cotton", "2"),))
+    profile = replace(MM, heads=(*MM.heads, head))
+    marks = [
+        blade_for(profile, Length.mm(15, 10), HeadKind.STRAIGHT, board=board).position for board in ("cotton", "white")
+    ]
+    assert [position.mark for position in marks if position] == ["2", "1"]
 
 
 def test_a_blade_is_changed_after_what_it_may_cut() -> None:

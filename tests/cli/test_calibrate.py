@@ -87,6 +87,7 @@ def test_readings_that_do_not_fit_change_nothing_until_they_are_decided(call: Ru
     code, out, _ = call("calibrate", "inch cutter", "--measured", table)
     assert code == 2
     assert "does not fit: reading 4 (border mid) is" in out
+    assert "without what does not fit: 1.0" in out
     code, _, err = call("calibrate", "inch cutter", "--measured", table, "--accept")
     assert code == 1
     assert "do not fit" in err

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from fourply.app.papers import Papers
@@ -37,12 +37,13 @@ _DEGREES = (What.CORE, What.DIAGONALS, What.FOUR_CUTS)
 class Found:
     """What readings say: constants with their intervals, what does not fit, what to read next, as lines of words.
 
-    `calibrated` is None where the file has faults.
+    `calibrated` is None where the file has faults. Where readings do not fit, each constant has a second value: what it
+    would be without them.
     """
 
     calibrated: Calibrated | None
     faults: tuple[Fault, ...] = ()
-    constants: tuple[tuple[str, str], ...] = ()
+    constants: tuple[tuple[str, str, str], ...] = ()
     misfits: tuple[str, ...] = ()
     advice: tuple[str, ...] = ()
 
@@ -68,9 +69,20 @@ def read_readings(profile: Profile, file: Path, left_out: tuple[str, ...], kept:
     if read.measured is None:
         return Found(None, read.faults)
     words, found = Words(metric=profile.unit.is_metric), calibrate(profile, read.measured)
-    constants = tuple((_named(name), _constant(name, found.calibration.constant(name), words)) for name in NAMES)
+    constants = tuple(_rows(profile, read.measured, found, words))
     misfits = tuple(_misfit(each, read.measured, words) for each in found.misfits)
     return Found(found, (), constants, misfits, tuple(_advice(profile, found, words)))
+
+
+def _rows(profile: Profile, measured: Measured, found: Calibrated, words: Words) -> Iterator[tuple[str, str, str]]:
+    strangers = tuple(misfit.name for misfit in found.misfits)
+    left_out = (*measured.left_out, *strangers)
+    without = None
+    if strangers and len(left_out) < len(measured.readings):
+        without = calibrate(profile, replace(measured, left_out=left_out)).calibration
+    for name in NAMES:
+        value = _constant(name, found.calibration.constant(name), words)
+        yield _named(name), value, "" if without is None else _constant(name, without.constant(name), words)
 
 
 def _named(name: Name) -> str:

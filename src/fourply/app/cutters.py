@@ -78,6 +78,10 @@ def _summary(shop: Shop, profile: Profile, words: Words) -> Iterator[str]:
     else:
         reach = f"borders {words.write(guide.least)} to {write(guide.greatest)} by {words.write(guide.step)}"
     yield f"{reach}, {guide.side.value}-hand guide, bar {write(profile.bar)}, board to {write(profile.deepest)}"
+    lives = [(head.blade.name, head.blade.life) for head in profile.heads]
+    worn = [f"{name} after {life.as_mm / 1000:g} m of cut" for name, life in lives if life is not None]
+    if worn:
+        yield f"change the {', the '.join(worn)}"
     if profile.name not in shop.own:
         yield "to start from; it becomes the shop's own when a calibration is accepted"
     found = profile.calibration

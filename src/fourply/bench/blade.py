@@ -23,10 +23,11 @@ class BladeSetting:
     figures: Figures
 
 
-def blade_for(profile: Profile, caliper: Length, kind: HeadKind = HeadKind.BEVEL) -> BladeSetting:
+def blade_for(profile: Profile, caliper: Length, kind: HeadKind = HeadKind.BEVEL, *, board: str = "") -> BladeSetting:
     """Return how the blade of a head is set for board of this caliper; raises BadInput for what the cutter cannot cut.
 
-    The bevel angle is that of the last test cut where there is one; a straight head cuts upright.
+    The position is the one that the profile names for a `board`, else the one that stands out least but enough. The
+    bevel angle is that of the last test cut where there is one.
     """
     head = next((head for head in profile.heads if head.kind is kind), None)
     if head is None:
@@ -43,7 +44,9 @@ def blade_for(profile: Profile, caliper: Length, kind: HeadKind = HeadKind.BEVEL
     extension = from_mm((caliper + bite).as_mm / math.sin(math.radians(angle)))
     operands = {"caliper": "board.caliper", "bite": "blade.bite", "angle": "blade.angle"}
     ledger.figure("blade.extension", extension, rules.EXTENSION, **operands)
-    return BladeSetting(extension, head.blade.position(extension), ledger.figures)
+    named = next((cuts.position for cuts in head.cuts if cuts.board == board), None)
+    stated = next((position for position in head.blade.positions if position.mark == named), None)
+    return BladeSetting(extension, stated or head.blade.position(extension), ledger.figures)
 
 
 def change_due(blade: Blade, cut: Length) -> bool:

@@ -82,9 +82,10 @@ def command(
 def _tell(found: Found) -> None:
     for fault in found.faults:
         click.echo(click.style("fault  ", fg="red") + str(fault), err=True)
-    width = max((len(name) for name, _ in found.constants), default=0)
-    for name, value in found.constants:
-        click.echo(f"{name:<{width}}  {click.style(value, bold=True)}")
+    names, values = (max((len(row[at]) for row in found.constants), default=0) for at in (0, 1))
+    for name, value, without in found.constants:
+        more = f"{' ' * (values - len(value))}  without what does not fit: {without}" if without else ""
+        click.echo(f"{name:<{names}}  {click.style(value, bold=True)}{more}")
     for misfit in found.misfits:
         click.echo(f"{click.style('does not fit', fg='yellow')}: {misfit}. Read it again, --leave-out or --keep it.")
     for line in found.advice:
