@@ -137,17 +137,37 @@ def outlines(view: TemplateView, edges: Sequence[Edge]) -> list[list[Point]]:
 
 
 @on_papers
-@pytest.mark.parametrize("name", ["double", "triple", "oval"])
+@pytest.mark.parametrize(
+    "name",
+    ["double", "triple", "oval", "elliptical arch", "round arch", "stepped", "scooped", "polygon 6", "three in a row"],
+)
 def test_tiles_laid_mark_on_mark_make_the_outlines(name: str, paper: Paper) -> None:
     view = oval_view() if name == "oval" else sample_view(name)
-    key, *tiles = read(view, paper)
     sheet = sheet_of(view, paper)
+    key, *pages = read(view, paper)
+    tiles = pages[-len(sheet.printed) :]  # after the pages of the key
     laid = laid_together(tiles, sheet)
     found = [[(x + dx, y + dy) for x, y in line] for tile, (dx, dy) in laid for line in tile.of(CUT)]
     corner = _corner(tiles[0])
     moved = [[(x - corner[0], y - corner[1]) for x, y in line] for line in found]
     assert apart(moved, outlines(view, CUTS)) < TOLERANCE
     assert key.of(CUT)
+
+
+def test_pins_and_centres_are_crosses_where_they_should_be() -> None:
+    view, paper = sample_view("elliptical arch"), LETTER
+    sheet = sheet_of(view, paper)
+    tiles = read(view, paper)[-len(sheet.printed) :]
+    corner = _corner(tiles[0])
+    found = [
+        ((left + right) / 2 + dx - corner[0], (top + bottom) / 2 + dy - corner[1])
+        for tile, (dx, dy) in laid_together(tiles, sheet)
+        for left, top, right, bottom in (_box(line) for line in tile.of(0.25) if len(line) == 2)
+        if right - left == pytest.approx(3.2, abs=0.01) == bottom - top
+    ]
+    assert [mark.name for mark in view.marks].count("top mat: pin") == 2
+    for mark in view.marks:
+        assert sum(math.dist((mark.x, mark.y), at) < TOLERANCE for at in found) >= 2  # both arms of its cross
 
 
 @on_papers
