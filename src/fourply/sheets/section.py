@@ -23,7 +23,7 @@ from fourply.drawing.signs import dot, stroke, tick
 from fourply.sheets.types import CAPTION, HEADING, SMALL
 from fourply.sheets.view import Beside, Filling, Layer, SectionView
 
-_SCALES = (*ENLARGED, Scale(1, 1), Scale(1, 2), Scale(1, 3))
+_SCALES = (*ENLARGED, *(Scale(1, less) for less in (1, 2, 3, 4, 5, 10)))
 _BREAK = 4.0
 _LABEL = Type(8)
 _LEAST_PITCH = 3.4
@@ -102,11 +102,11 @@ def _place(view: SectionView, area: Box) -> _Frame:
     """Return the section at the largest scale that fits, centred in its area."""
     beside = max((_LABEL.width(each.text) for each in view.beside), default=-4.0) + 7
     names = max((_LABEL.width(layer.name) for layer in view.layers), default=0.0) + 9
-    front, back = min((x for x, _ in view.rail), default=0.0), _back(view)
+    rail, front, back = min((x for x, _ in view.rail), default=0.0), _front(view), _back(view)
     head = 6.5 + (4.4 + len(view.depths) * dimension.PITCH if view.depths else 2)
     for scale in _SCALES:
         frame = _Frame(view, scale, area.left, area.bottom - 1)
-        left = max(beside, scale.of(-front) + 1)
+        left = max(beside + scale.of(-front), scale.of(-rail) + 1)
         spare = area.width - left - scale.of(back) - names
         if spare >= 0 and frame.top >= area.top + head:
             break
@@ -114,6 +114,11 @@ def _place(view: SectionView, area: Box) -> _Frame:
     down = max(0.0, area.bottom - area.top - head - below) / 2
     base = area.top + head + down + (frame.base - frame.top)
     return _Frame(view, scale, area.left + left + min(max(0.0, spare) / 2, 12.0), base)
+
+
+def _front(view: SectionView) -> float:
+    """Return the depth of what stands out most in front of the glazing's face: a sheet that is raised, or nothing."""
+    return min((x for layer in view.layers for part in layer.areas for x, _ in part), default=0.0)
 
 
 def _back(view: SectionView) -> float:
@@ -178,12 +183,13 @@ def _heights(pen: Pen, frame: _Frame, view: SectionView) -> None:
     shown = _with_room(frame, view)
     if not shown:
         return
-    x = frame.left - 3.5
+    front = frame.x(_front(view))
+    x = front - 3.5
     spans = sorted((frame.y(each.end), frame.y(each.start), each.text) for each in shown)
     stroke(pen, (x, spans[0][0]), (x, spans[-1][1]), DIMENSION)
     for y in sorted({round(y, 3) for top, bottom, _ in spans for y in (top, bottom)}):
         tick(pen, (x, y))
-        stroke(pen, (x + 0.9, y), (frame.left - 0.8, y), EXTENSION)
+        stroke(pen, (x + 0.9, y), (front - 0.8, y), EXTENSION)
     middles = [(top + bottom) / 2 for top, bottom, _ in spans]
     places = spread(middles, _BESIDE, frame.top + 1.5, _beside_end(frame, view))
     for (_, _, text), middle, place in zip(spans, middles, places, strict=True):

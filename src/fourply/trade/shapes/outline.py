@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from fourply.errors import BadInput
 from fourply.trade.shapes.pieces import Cubic, Piece, Segment, Sweep
@@ -17,6 +17,10 @@ JOINED = 1e-6
 """How far apart, in millimetres, the end of a piece and the start of the next may lie."""
 TOUCHING = 1e-9
 """What may be beyond an edge, in millimetres, and still counts as on it."""
+
+type Box = tuple[float, float, float, float]
+type _Pass = tuple[float, float, Piece, tuple[float, float], int]
+"""From where to where a piece rises or falls, on which span of it, 1 where it rises and -1 where it falls."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +38,8 @@ class Outline:
     """
 
     pieces: tuple[Piece, ...]
+    _tables: dict[int, list[_Pass]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _ranges: list[Box] = field(default_factory=list, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if not self.pieces:
@@ -55,10 +61,18 @@ class Outline:
         """The length round, in millimetres."""
         return math.fsum(piece.length for piece in self.pieces)
 
-    def bounds(self) -> tuple[float, float, float, float]:
+    def bounds(self) -> Box:
         """Return left, top, right and bottom of the upright box round it."""
-        xs, ys = ([piece.range(axis) for piece in self.pieces] for axis in (0, 1))
-        return min(x[0] for x in xs), min(y[0] for y in ys), max(x[1] for x in xs), max(y[1] for y in ys)
+        left, top, right, bottom = zip(*self._boxes(), strict=True)
+        return min(left), min(top), max(right), max(bottom)
+
+    def _boxes(self) -> list[Box]:
+        """Return the box round each piece, found once."""
+        if not self._ranges:
+            for piece in self.pieces:
+                (left, right), (top, bottom) = piece.range(0), piece.range(1)
+                self._ranges.append((left, top, right, bottom))
+        return self._ranges
 
     def flatten(self, chord_error_mm: float) -> list[Point]:
         """Return the corners of a polygon whose sides stay within the error of the outline; raises BadInput below 0.
@@ -81,20 +95,30 @@ class Outline:
 
         A piece counts as ending where the next begins, so that no pass is lost in what floats leave between the two.
         """
+        if axis not in self._tables:
+            self._tables[axis] = list(self._spans(axis))
+        for low, high, piece, span, sign in self._tables[axis]:
+            if low <= value < high:
+                yield piece, span, sign
+
+    def _spans(self, axis: int) -> Iterator[_Pass]:
+        """Yield every span on which a piece only rises or only falls along the axis, from low to high."""
         for piece, after in itertools.pairwise((*self.pieces, self.pieces[0])):
             spans = piece.spans(axis)
             marks = [piece.point(start)[axis] for start, _ in spans] + [after.first[axis]]
-            for span, (low, high) in zip(spans, itertools.pairwise(marks), strict=True):
-                if min(low, high) <= value < max(low, high):
-                    yield piece, span, 1 if high > low else -1
+            for span, (start, end) in zip(spans, itertools.pairwise(marks), strict=True):
+                yield min(start, end), max(start, end), piece, span, 1 if end > start else -1
 
     def holds(self, left: float, top: float, right: float, bottom: float) -> bool:
         """Tell whether the upright rectangle lies inside, its edges allowed to touch (to 1e-9 mm)."""
         box = (left + TOUCHING, top + TOUCHING, right - TOUCHING, bottom - TOUCHING)
         if box[0] > box[2] or box[1] > box[3]:
             box = ((left + right) / 2, (top + bottom) / 2) * 2
-        if any(_enters(piece, box) for piece in self.pieces):
-            return False
+        left, top, right, bottom = box
+        for piece, (least_x, least_y, most_x, most_y) in zip(self.pieces, self._boxes(), strict=True):
+            near = least_x < right and left < most_x and least_y < bottom and top < most_y
+            if near and _enters(piece, box):
+                return False
         return self.contains(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
 
     def chord(self, x: float) -> tuple[float, float] | None:
@@ -142,12 +166,8 @@ def _beyond(piece: Piece, span: tuple[float, float], x: float, y: float) -> bool
     return piece.point(piece.at(1, y, span))[0] > x
 
 
-def _enters(piece: Piece, box: tuple[float, float, float, float]) -> bool:
+def _enters(piece: Piece, box: Box) -> bool:
     """Tell whether any of the piece lies strictly inside the box."""
-    for axis in (0, 1):
-        low, high = piece.range(axis)
-        if high <= box[axis] or low >= box[axis + 2]:
-            return False
     marks = {0.0, 1.0, *piece.turns(0), *piece.turns(1)}
     for axis in (0, 1):
         marks.update(piece.crossings(axis, box[axis]), piece.crossings(axis, box[axis + 2]))
@@ -156,5 +176,5 @@ def _enters(piece: Piece, box: tuple[float, float, float, float]) -> bool:
     return any(_strictly(piece.point(t), box) for t in (*order, *middles))
 
 
-def _strictly(point: Point, box: tuple[float, float, float, float]) -> bool:
+def _strictly(point: Point, box: Box) -> bool:
     return box[0] < point[0] < box[2] and box[1] < point[1] < box[3]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterator
 from functools import lru_cache
 
 from fourply.measure.length import Length
@@ -98,20 +99,31 @@ def _best(rows: list[list[bool]]) -> list[Cells]:
     heights = [0] * CELLS
     for bottom, row in enumerate(rows, start=1):
         heights = [height + 1 if free else 0 for height, free in zip(heights, row, strict=True)]
-        for left in range(CELLS):
-            height = CELLS
-            for right in range(left + 1, CELLS + 1):
-                height = min(height, heights[right - 1])
-                if height == 0:
-                    break
-                old = best.get(right - left)
-                if old is None or height > old[3] - old[1]:
-                    best[right - left] = (left, bottom - height, right, bottom)
+        for left, right, height in _standing(heights):
+            old = best.get(right - left)
+            if old is None or height > old[3] - old[1]:
+                best[right - left] = (left, bottom - height, right, bottom)
     kept: list[Cells] = []
     for width in sorted(best, reverse=True):
         if not kept or best[width][3] - best[width][1] > kept[-1][3] - kept[-1][1]:
             kept.append(best[width])
     return kept
+
+
+def _standing(heights: list[int]) -> Iterator[tuple[int, int, int]]:
+    """Yield left, right and height of the rectangles on a base line under these heights that can grow no wider.
+
+    >>> list(_standing([2, 3, 1]))
+    [(1, 2, 3), (0, 2, 2), (0, 3, 1)]
+    """
+    open_: list[tuple[int, int]] = []  # where rectangles began that are still as high, lower ones first
+    for right, height in enumerate((*heights, 0)):
+        left = right
+        while open_ and open_[-1][1] > height:
+            left, high = open_.pop()
+            yield left, right, high
+        if height and (not open_ or open_[-1][1] < height):
+            open_.append((left, height))
 
 
 def _pushed(outline: Outline, sides: Sides, box: Box) -> Size | None:
