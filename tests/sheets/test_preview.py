@@ -191,6 +191,22 @@ def test_a_floated_sheet_casts_a_shadow_under_it_and_a_covered_one_none() -> Non
     assert [patch for patch in before_the_paper(preview(made(DOUBLE))) if patch.opacity < 1] == []
 
 
+def depth_of_shadow(package: Package) -> float:
+    """Return how far the shadows within the package reach past the upper edge of what throws them, in millimetres."""
+    faint = [p for p in preview(package).patches if isinstance(p, Area) and p.opacity < 1 and len(outlines(p)) == 2]
+    return max(inner.top - outer.top for outer, inner in map(outlines, faint))
+
+
+def test_a_mat_that_is_raised_and_a_deeper_glazing_throw_longer_shadows() -> None:
+    three = (MatRule("top"), MatRule("plum", setback=inch(1, 4)), MatRule("under", inch(1, 4)))
+    flat = depth_of_shadow(made(replace(DOUBLE, moulding="")))
+    raised = depth_of_shadow(made(replace(DOUBLE, moulding="", mats=three)))
+    framed = depth_of_shadow(made(DOUBLE))
+    spaced = depth_of_shadow(made(replace(DOUBLE, spacer="spacer 1/8")))
+    assert flat < raised
+    assert flat < framed < spaced
+
+
 SHAPES = {
     "oval": ShapeRule(ShapeKind.OVAL),
     "arch": ShapeRule(ShapeKind.ROUND_ARCH),

@@ -1,4 +1,4 @@
-"""What stands on each printed page: the ticket of a work, the cutting sheet of a board.
+"""What stands on each printed page: the ticket of a work, the cutting sheet of a board, a work as it will hang.
 
 Lives here:   views (exactly what a sheet shows, in words and millimetres), the mapping from packages and plans to
               views, and the composition of views into drawings.
