@@ -77,6 +77,25 @@ def test_figures_that_have_no_room_go_on_a_further_page() -> None:
     assert all(shown.count(f"row {i} {j}") == 1 for i in range(20) for j in range(5))
 
 
+@on_papers
+def test_overlong_words_are_cut_off_or_wrapped_and_touch_nothing(paper: Paper) -> None:
+    view = sample_view("oval with grooves")
+    long = "Donaudampfschifffahrtsgesellschaft" * 4
+    spoilt = replace(
+        view,
+        number=long,
+        title=f"{long} {long}",
+        lines=(long, long),
+        outlines=tuple(traced._replace(name=f"{traced.name} {long}") for traced in view.outlines),
+        marks=tuple(mark._replace(name=f"{mark.name} {long}") for mark in view.marks),
+        groups=tuple(Group(long, tuple(Row(long, long) for _ in group.rows)) for group in view.groups),
+        ways=view.ways and view.ways._replace(name=long, by_pins=f"{view.ways.by_pins} {long}"),
+    )
+    pages = compose_template(spoilt, paper)
+    assert faults(pages) == []
+    assert any("…" in text for text in texts(pages[0]))
+
+
 def test_every_two_lines_differ_by_dashes_or_by_twice_the_weight() -> None:
     for one, two in combinations([*STROKES.values(), SEAM], 2):
         if max(one.width, two.width) >= 2 * min(one.width, two.width):

@@ -22,7 +22,7 @@ from fourply.sheets.template_tile import Sheet
 from fourply.sheets.template_view import CUTS, Edge, TemplateView
 
 PER_MM = 72 / 25.4
-TOLERANCE = 0.05  # millimetres; a tenth of the heaviest line
+TOLERANCE = 0.01  # millimetres; what docs/templates.md promises
 CUT = 0.6
 
 type Point = tuple[float, float]

@@ -25,6 +25,7 @@ _DRAWN = (28.0, 25.0)  # room for an oval that stands
 _LYING = (28.0, 18.0)  # for one that lies, whose dimension stands below it
 _UP = 3.0  # by how much that one is higher
 _DIMENSION = 11.0
+_LINES = 5  # of words beside each
 _OVER = 2.0  # axes run on past the oval
 _TURN = math.radians(-35)  # where the pencil stands, so that neither string nor strip lies along an axis
 
@@ -48,8 +49,11 @@ def _stands(ways: Ways) -> bool:
 
 def _words(pen: Pen, cell: Box, title: str, text: str) -> None:
     left = cell.left + _DIMENSION + _DRAWN[0] + 2 * _OVER + 3
-    write(pen, (left, cell.top + 8), STRONG.fit(title, cell.right - left), STRONG)
-    write_lines(pen, (left, cell.top + 12.4), TEXT.wrap(text, cell.right - left), TEXT)
+    room = cell.right - left
+    write(pen, (left, cell.top + 6), STRONG.fit(title, room), STRONG)
+    lines = TEXT.wrap(text, room)
+    last = " ".join(lines[_LINES - 1 :])
+    write_lines(pen, (left, cell.top + 10.2), [*lines[: _LINES - 1], TEXT.fit(last, room)], TEXT)
 
 
 def _oval(pen: Pen, cell: Box, ways: Ways, scale: Scale) -> Point:
