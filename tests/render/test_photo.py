@@ -141,9 +141,15 @@ def test_what_is_no_whole_image_or_too_much_is_refused(data: bytes) -> None:
         photo.fit(data, (2, 1))
 
 
-def test_a_limit_is_named() -> None:
-    with pytest.raises(BadInput, match="megapixels"):
-        photo.fit(bomb(11000, 11000), (1, 1))
+@pytest.mark.parametrize("side", [10_000, 11_000, 30_000])
+def test_a_limit_is_named(side: int) -> None:
+    with pytest.raises(BadInput, match="at most 80 megapixels"):
+        photo.fit(bomb(side, 8_001), (1, 1))
+
+
+def test_a_file_is_not_unpacked_to_see_how_large_it_is() -> None:
+    with pytest.raises(BadInput, match="at most 100 MB"):
+        photo.fit(bytes(photo.MOST_BYTES + 1), (1, 1))
 
 
 @given(st.binary(max_size=60), st.integers(0, 600))

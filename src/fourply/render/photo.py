@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 FORMATS = ("JPEG", "PNG", "TIFF", "WEBP")
 MOST_BYTES = 100_000_000
-MOST_PIXELS = 120_000_000
-"""As many dots as a good camera has; a scan of a large sheet at 300 dots an inch stays below."""
+MOST_PIXELS = 80_000_000
+"""A sheet of 24 x 36 in at 300 dots an inch stays below; from 89 million on Pillow itself warns, which is refused."""
 _QUALITY = 90
 
 
