@@ -1,0 +1,131 @@
+"""An order of many cuts, held against the orders that come to mind, and against what no order can beat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from fourply.bench.order import Counted, Question
+from fourply.bench.order_bound import bound
+from fourply.bench.order_exact import best_order
+from fourply.bench.order_search import search
+
+EFFORT = 1_000_000
+"""Places looked at for an order: a second or two for 300 mats."""
+_EXACT = 24
+_STATES = 12_000
+"""Up to so many items are looked through for certain, at most so many states of the work."""
+PIECE, SIZE, SETTING = "mat by mat", "size by size", "by setting"
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """An order of the items, what it comes to, the bound, and what the obvious orders come to, by name."""
+
+    order: tuple[int, ...]
+    counted: Counted
+    bound: int
+    obvious: Mapping[str, Counted]
+
+
+def find_order(asked: Question, effort: int = EFFORT) -> Found:
+    """Return the best order that can be found; it is never dearer than the best of the obvious ones.
+
+    Items must stand in the order in which a person would do one piece after the other.
+    """
+    levels = _levels(asked)
+    obvious = {
+        PIECE: list(asked.ready(range(len(asked.items)))),
+        SIZE: list(asked.ready(_by_size(asked, levels))),
+        SETTING: list(asked.ready(_by_setting(asked, levels))),
+    }
+    counted = {name: asked.count(order) for name, order in obvious.items()}
+    best = min(obvious.values(), key=lambda order: asked.count(order).cost)
+    least = bound(asked)
+    certain = None
+    if asked.count(best).cost > least and len(asked.items) <= _EXACT:
+        certain = best_order(asked, best, _STATES)
+    if certain is not None:
+        best, least = certain, asked.count(certain).cost
+    elif asked.count(best).cost > least:
+        best = _searched(asked, obvious, levels, effort)
+    return Found(tuple(best), asked.count(best), least, counted)
+
+
+def _searched(asked: Question, obvious: Mapping[str, list[int]], levels: Sequence[int], effort: int) -> list[int]:
+    """Return the best order of several searches, by settings and by pieces, and a last one with small chunks."""
+    runs = _runs(asked, obvious[SETTING], levels)
+    starts = [runs, _pieces(asked, obvious[PIECE]), _pieces(asked, obvious[SIZE])]
+    found = [*obvious.values(), *(_carried(asked, search(asked, groups, effort // 4)) for groups in starts if groups)]
+    best = min(found, key=lambda order: asked.count(order).cost)
+    fine = search(asked, _small(asked, best), effort // 4)
+    return min((best, fine), key=lambda order: asked.count(order).cost)
+
+
+def _levels(asked: Question) -> list[int]:
+    """Return, by item, how many items come one after the other before it."""
+    levels: list[int] = [0] * len(asked.items)
+    for at in asked.ready(range(len(asked.items))):
+        levels[at] = max((levels[each] + 1 for each in asked.items[at].after), default=0)
+    return levels
+
+
+def _by_setting(asked: Question, levels: Sequence[int]) -> list[int]:
+    return sorted(range(len(asked.items)), key=lambda at: (levels[at], asked.items[at].state, asked.items[at].body))
+
+
+def _by_size(asked: Question, levels: Sequence[int]) -> list[int]:
+    """Return pieces that are cut alike together, one side of all of them after the other."""
+    kinds: dict[int, list[tuple[int, ...]]] = {}
+    place: list[int] = []
+    for item in asked.items:
+        cuts = kinds.setdefault(item.body, [])
+        place.append(len(cuts))
+        cuts.append((item.turn, *item.state))
+    first: dict[tuple[tuple[int, ...], ...], int] = {}
+    rank = {body: first.setdefault(tuple(cuts), len(first)) for body, cuts in kinds.items()}
+    key = [(rank[item.body], levels[at], place[at], item.body) for at, item in enumerate(asked.items)]
+    return sorted(range(len(asked.items)), key=key.__getitem__)
+
+
+def _runs(asked: Question, order: Sequence[int], levels: Sequence[int]) -> list[tuple[int, ...]]:
+    """Return the order in chunks of one state; those that wait for one another are in chunks of their own."""
+    return list(_cut(order, [(levels[at], asked.items[at].state) for at in range(len(asked.items))]))
+
+
+def _pieces(asked: Question, order: Sequence[int]) -> list[tuple[int, ...]]:
+    return list(_cut(order, [asked.items[at].body for at in range(len(asked.items))]))
+
+
+def _small(asked: Question, order: Sequence[int]) -> list[tuple[int, ...]]:
+    return list(_cut(order, [(item.body, item.state) for item in asked.items]))
+
+
+def _cut(order: Sequence[int], keys: Sequence[object]) -> Iterator[tuple[int, ...]]:
+    """Yield an order in chunks of items that follow one another and have the same key."""
+    chunk: list[int] = []
+    for at in order:
+        if chunk and keys[at] != keys[chunk[0]]:
+            yield tuple(chunk)
+            chunk = []
+        chunk.append(at)
+    if chunk:
+        yield tuple(chunk)
+
+
+def _carried(asked: Question, order: list[int]) -> list[int]:
+    """Return the order with pieces that two states in turn have in common last in one and first in the next."""
+    groups = [list(chunk) for chunk in _cut(order, [item.state for item in asked.items])]
+    kept = None
+    for here, after in pairwise(groups):
+        bodies = {asked.items[at].body for at in here}
+        shared = [asked.items[at].body for at in after if asked.items[at].body in bodies]
+        single = len(bodies) == 1
+        body = next((each for each in shared if single or each != kept), None)
+        if body is not None:
+            here.sort(key=lambda at: asked.items[at].body == body)
+            after.sort(key=lambda at: asked.items[at].body != body)
+        kept = body
+    carried = [at for group in groups for at in group]
+    return carried if asked.holds(carried) and asked.count(carried).cost <= asked.count(order).cost else order
