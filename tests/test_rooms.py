@@ -45,7 +45,7 @@ ROOMS = {
     "render": May("measure drawing", "PIL ezdxf fontTools numpy reportlab resvg_py"),
     "files": May(VALUES, "pydantic pydantic_core python_calamine"),
     "app": May(f"{PURE} render files"),
-    "store": May(f"app.ports files {VALUES}", "alembic psycopg sqlalchemy"),
+    "store": May(f"app.ports app.ports_store files {VALUES}", "alembic psycopg sqlalchemy"),
     "compute": May("app.ports", "distributed"),
     "cli": May(f"app settings {VALUES}", "click fourply rich"),
     "web": May(f"app settings {VALUES}", "fastapi fourply jinja2 pydantic starlette uvicorn"),

@@ -9,6 +9,12 @@
     ├── BadPlan             a plan that the referee rejects
     ├── WorkerLost          a part of long work that ended its worker each time
     ├── NoWorkers           long work cannot be done where it was asked for
+    ├── Stale               a change to what has changed since it was read
+    ├── Taken               a name that another has
+    ├── KeyReused           the key of one request, given for another
+    ├── NothingToUndo       nothing stands that could be undone or redone
+    ├── NewerStore          a database that a newer fourply wrote
+    ├── CannotBackUp        a backup that could not be made or does not open
     └── Unknown             a name that is not there
 
 An error carries its facts as attributes and makes its sentence only when it is shown. The sentence says what was
@@ -122,6 +128,80 @@ class NoWorkers(FourplyError, ConnectionError):
 
     def __str__(self) -> str:
         return f"no work can be done on {self.where}: {self.why}"
+
+
+class Stale(FourplyError):
+    """A change to what has changed since it was read. `mine` is what was to be kept, `theirs` the record that is."""
+
+    def __init__(self, record: str, expected: int | None, mine: object, theirs: object) -> None:
+        super().__init__(record, expected, mine, theirs)
+        self.record = record
+        self.expected = expected
+        self.mine = mine
+        self.theirs = theirs
+
+    def __str__(self) -> str:
+        now = getattr(self.theirs, "version", None)
+        was = "did not exist" if self.expected is None else f"had version {self.expected}"
+        return f"{self.record} {was} when it was read and has version {now} now; look at it again, then change it"
+
+
+class Taken(BadInput):
+    """A name that another of the same kind has; `holder` is the id of that one."""
+
+    def __init__(self, kind: str, name: str, holder: str) -> None:
+        super().__init__(name, f"a name that no other {kind} has")
+        self.args = (kind, name, holder)
+        self.kind = kind
+        self.holder = holder
+
+    def __str__(self) -> str:
+        return f"there is a {self.kind} called {shown(self.found)} already; give it another name"
+
+
+class KeyReused(BadInput):
+    """The key of one request, given for another."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__(key, "a new key for a new request")
+        self.args = (key,)
+
+
+class NothingToUndo(FourplyError):
+    """Nothing stands in a scope that could be undone, or redone."""
+
+    def __init__(self, act: str) -> None:
+        super().__init__(act)
+        self.act = act
+
+    def __str__(self) -> str:
+        return f"there is nothing to {self.act}"
+
+
+class NewerStore(FourplyError):
+    """A database that a newer fourply wrote: `found` is its schema, `known` the newest that this program has."""
+
+    def __init__(self, found: int, known: int) -> None:
+        super().__init__(found, known)
+        self.found = found
+        self.known = known
+
+    def __str__(self) -> str:
+        return (
+            f"the shop's data was written by a newer fourply (schema {self.found}, this one knows {self.known}); "
+            "nothing was changed: start the newer one, or restore a backup that is older"
+        )
+
+
+class CannotBackUp(FourplyError):
+    """A backup that could not be made, or does not open again; says why."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(why)
+        self.why = why
+
+    def __str__(self) -> str:
+        return f"no backup was made: {self.why}"
 
 
 class Unknown(BadInput, LookupError):

@@ -12,6 +12,7 @@ import math
 import types
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import MISSING, Field, dataclass, fields
+from datetime import date
 from decimal import Decimal, InvalidOperation
 from enum import Enum
 from fractions import Fraction
@@ -89,6 +90,12 @@ _SCALARS: Mapping[object, _Scalar] = {
     Fraction: _Scalar("ratio", {"type": "string"}, str, _exact(Fraction, "expected a ratio such as 4/3")),
     Decimal: _Scalar(
         "decimal", {"type": "string"}, lambda value: f"{value:f}", _exact(Decimal, "expected an amount such as 12.50")
+    ),
+    date: _Scalar(
+        "date",
+        {"type": "string", "format": "date"},
+        lambda value: cast("date", value).isoformat(),
+        _exact(date.fromisoformat, "expected a day such as 2026-03-14"),
     ),
 }
 
