@@ -93,3 +93,11 @@ def test_a_shadow_as_layers_has_its_opacity_well_inside() -> None:
     shadow = Shadow(tuple(SQUARE), "#000000", 1.0, 0.4)
     clear = math.prod(1 - area.opacity for area in shadow.layers(12))
     assert 1 - clear == pytest.approx(0.4)
+
+
+def test_what_is_covered_of_a_shadow_is_left_out() -> None:
+    shadow = Shadow(tuple(SQUARE), "#000000", 1.0, 0.4, tuple(beside(SQUARE, -5)))
+    for area in shadow.layers(6):
+        outlines = flatten(area.steps)
+        assert [area_of(outline) for outline in outlines[:1]] == [pytest.approx(900)]
+        assert area_of(outlines[1]) > 30 * 30

@@ -55,17 +55,19 @@ class Shadow(NamedTuple):
     """The soft shadow of a convex outline on what lies behind everything.
 
     `corners` go round clockwise on screen; `blur` is the standard deviation of a Gaussian, in millimetres; `opacity`
-    is reached well inside.
+    is reached well inside. Within the corners of `covered` other things lie over it, so that it need not be drawn.
     """
 
     corners: tuple[Point, ...]
     colour: Colour
     blur: float
     opacity: float
+    covered: tuple[Point, ...] = ()
 
     def layers(self, count: int) -> Iterator[Area]:
         """Yield it as a stack of thin areas, for formats that have no blur."""
-        return soft(lambda by: grown(self.corners, by), self.colour, self.blur, self.opacity, layers=count)
+        hole = polygon(self.covered) if self.covered else ()
+        return soft(lambda by: (*hole, *grown(self.corners, by)), self.colour, self.blur, self.opacity, layers=count)
 
 
 @dataclass(frozen=True, slots=True)

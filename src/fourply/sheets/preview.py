@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from fourply.drawing.light import lit
 from fourply.drawing.pen import Steps
-from fourply.drawing.scene import Area, Field, Hair, Patch, Scene, Shadow, grown, soft
+from fourply.drawing.scene import Area, Field, Hair, Patch, Scene, Shadow, beside, grown, soft
 from fourply.drawing.shapes import Box, Point, polygon, rectangle
 from fourply.measure.length import ZERO, total
 from fourply.measure.size import Edges, Rect
@@ -92,7 +92,8 @@ def _on_the_wall(package: Package, outside: Box) -> Iterator[Shadow]:
     corners = _outline(frame, outside)
     for blur, away, opacity in ((0.65, 1.0, 0.32), (0.2, 0.25, 0.25)):
         across, down = fall(height * away)
-        yield Shadow(tuple((x + across, y + down) for x, y in corners), SHADE, blur * height, opacity)
+        fallen = tuple((x + across, y + down) for x, y in corners)
+        yield Shadow(fallen, SHADE, blur * height, opacity, tuple(beside(corners, -1)))
 
 
 def _off_the_wall(frame: Frame | None) -> float:
