@@ -160,6 +160,13 @@ def test_taking_the_reading_that_is_named_narrows_what_it_says() -> None:
     assert len(set(seen)) >= 5
 
 
+def test_a_guide_that_goes_down_to_nothing_is_advised_too() -> None:
+    profile = replace(MM, guide=replace(MM.guide, least=ZERO, greatest=Length.mm(900)), bar=Length.mm(100))
+    ends = [Reading(what.value, what, Length.mm(1), caliper=Length.mm(15, 10)) for what in (What.START, What.STOP)]
+    known = [mid("1", Length.mm(900), Length.mm(900)), *ends]
+    assert calibrate(profile, measured(known)).next.at >= ZERO
+
+
 def advised(what: What, at: Length, number: int) -> list[Reading]:
     """Return the readings that were advised, as a cutter without errors gives them."""
     name = f"{number}"

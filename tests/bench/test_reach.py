@@ -95,6 +95,13 @@ def test_below_the_least_border_the_narrowest_strip_that_reaches_is_taken() -> N
     assert nearest.opening == -Length.inches(1, 2)
 
 
+def test_a_strip_that_is_too_narrow_is_passed_over() -> None:
+    profile = replace(INCH, guide=replace(INCH.guide, strips=(Length.inches(1, 4), Length.inches(1))))
+    found = set_for(profile, Border(Length.inches(1, 2)))
+    assert isinstance(found, OutOfReach)
+    assert found.ways[0].setting.strip == Length.inches(1)
+
+
 def test_without_strips_one_that_would_do_is_named() -> None:
     found = set_for(INCH, Border(Length.inches(3, 4)))
     assert isinstance(found, OutOfReach)

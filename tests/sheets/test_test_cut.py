@@ -25,7 +25,8 @@ RIGHT = replace(MM, name="right", guide=replace(MM.guide, side=Side.RIGHT))
 AWAY = replace(MM, name="away", heads=(replace(MM.bevel, direction=Direction.AWAY, index=Index.BLADE),))
 _BLADE = Blade(positions=(Position("4", Length.mm(9)),))
 HELD = replace(MM, name="held", heads=(Head("b", HeadKind.BEVEL, start=Length.mm(1), blade=_BLADE),))
-CUTTERS = [*starter_cutters().values(), MM, INCH, PINNED, SMALL, RIGHT, AWAY, HELD]
+ZERO_UP = replace(MM, name="from zero", guide=replace(MM.guide, least=Length.mm(0)))
+CUTTERS = [*starter_cutters().values(), MM, INCH, PINNED, SMALL, RIGHT, AWAY, HELD, ZERO_UP]
 CALIPER = Length.mm(14, 10)
 
 
@@ -97,7 +98,7 @@ def test_the_sheet_says_how_the_blade_is_held_and_where_it_enters() -> None:
 
 def test_a_cutter_that_leaves_no_opening_has_no_test_cut() -> None:
     wide = replace(MM, guide=replace(MM.guide, least=Length.mm(140)))
-    with pytest.raises(BadInput, match="least border"):
+    with pytest.raises(BadInput, match="leave an opening"):
         trial(wide, CALIPER)
     with pytest.raises(BadInput, match="at most"):
         trial(MM, Length.mm(5))

@@ -158,9 +158,7 @@ class Calibration:
 
     def constant(self, name: Name) -> Constant:
         """Return one of the constants."""
-        found = getattr(self, name.value)
-        if not isinstance(found, Constant):
-            raise TypeError(name)
+        found: Constant = getattr(self, name.value)
         return found
 
     def border(self, setting: float, along: float = 0.0) -> Constant:

@@ -43,9 +43,7 @@ def next_reading(profile: Profile, found: Fit, precision: Precision) -> Next:
 
     best = min(_candidates(profile), key=then)
     (first, *_) = best
-    at = first.length or first.setting or first.caliper or first.height
-    if at is None:
-        raise LookupError("every candidate is read at something")
+    at = next(each for each in (first.length, first.setting, first.caliper, first.height) if each is not None)
     return Next(worst, first.what, at, WITHIN_95 * now, WITHIN_95 * then(best))
 
 

@@ -147,7 +147,7 @@ def _row(profile: Profile, reading: Reading, precision: Precision) -> Row:
         case What.FOUR_CUTS:
             error = math.degrees(math.sqrt(2) * sigma / _mm(reading.length)) / 4
             return Row(reading.name, shares(square=1.0), math.degrees(math.atan(_taper(reading))) / 4, error)
-        case What.DIAGONALS:
+        case _:
             one, two, sine = _diagonals(reading)
             sides = 4 * _mm(reading.width) * _mm(reading.height)
             error = math.degrees(2 * math.hypot(one, two) * sigma / sides / math.sqrt(1 - sine * sine))

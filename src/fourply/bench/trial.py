@@ -22,6 +22,7 @@ from fourply.measure.size import Edges, Size
 from fourply.trade.formulas import bevel_run
 
 ROUND = ("top", "left", "bottom", "right")
+_LEAST_BORDER = Length.inches(1, 2)  # narrower ones are hard to read at both ends
 _LEAST_OPENING = Length.mm(60)
 _BLANKS = {
     True: Size(Length.mm(300), Length.mm(400)),
@@ -100,15 +101,15 @@ def _blank(profile: Profile) -> Size:
 def _settings(profile: Profile, blank: Size) -> tuple[Length, Length, Length, Length]:
     """Return four settings spread over as much of the reach as leaves an opening; the outer two share the long edge."""
     guide = profile.guide
-    most = min(guide.greatest, (blank.width - _LEAST_OPENING).split(2)[0])
-    if most < guide.least:
-        raise BadInput(profile.name, "a cutter whose least border leaves an opening in its largest blank")
-    wanted = [guide.least + (most - guide.least).split(3)[0] * part for part in range(4)]
+    least, most = max(guide.least, _LEAST_BORDER), min(guide.greatest, (blank.width - _LEAST_OPENING).split(2)[0])
+    if most < least:
+        raise BadInput(profile.name, "a cutter whose borders leave an opening in its largest blank")
+    wanted = [least + (most - least).split(3)[0] * part for part in range(4)]
     if guide.pinned:
         pins = [pin for pin in guide.pinned if pin <= most] or [min(guide.pinned)]
         found = [min((abs(pin - want), pin) for pin in pins)[1] for want in wanted]
     else:
-        found = [max(guide.least, to_grid(want, _marks(profile), half_up)) for want in wanted]
+        found = [max(least, to_grid(want, _marks(profile), half_up)) for want in wanted]
     return found[0], found[1], found[2], found[3]
 
 
