@@ -8,8 +8,8 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
+from tests.bench.test_straight_cuts import trees
 from tests.sheets.samples import DOUBLE, INCHES, MATERIALS, MILLIMETRES, SHOW, art, inch
-from tests.sheets.test_cuts import trees
 from tests.sheets.test_ticket import PAPERS, faults, texts
 
 from fourply.drawing.page import A4, LETTER

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from fourply.bench.straight_cuts import Cut, order_cuts
 from fourply.drawing.shapes import Box as Area
 from fourply.measure.length import NM_PER_MM, Length
 from fourply.measure.size import Rect, Size
@@ -21,7 +22,6 @@ from fourply.sheets.board_view import (
     TableRow,
     Use,
 )
-from fourply.sheets.cuts import Cut, order_cuts
 from fourply.trade.package import Package
 from fourply.trade.parts import FlatPart
 from fourply.working.words import Words

@@ -5,9 +5,9 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fourply.bench.straight_cuts import Cut, order_cuts
 from fourply.planning.plan import Node, Way
 from fourply.planning.problem import Box
-from fourply.sheets.cuts import Cut, order_cuts
 
 type Part = tuple[int, int, int, int]
 """Left, bottom, right, top of a part as it lies."""
