@@ -91,11 +91,11 @@ def _windows(found: dict[str, Bench], *, pencil: bool) -> Iterator[Block]:
         for task in operation.tasks
     ]
     done.sort(key=_order)
-    for (number, key), run in itertools.groupby(done, key=lambda each: (each[0], _state(each[3]))):
+    for _, run in itertools.groupby(done, key=lambda each: (each[0], _state(each[3]))):
         together = tuple(run)
         kind, setting = _setting(together[0][3])
         handlings = [
-            _handling(package, operation, [task for *_, task in tasks], setting.guide is not None)
+            _handling(package, operation, [task for *_, task in tasks], guided=setting.guide is not None)
             for (package, operation), tasks in _pieces(together)
         ]
         if pencil and kind is Kind.CUT:
@@ -103,7 +103,6 @@ def _windows(found: dict[str, Bench], *, pencil: bool) -> Iterator[Block]:
             kind, setting = Kind.CUT, replace(setting, far=None, near=None)
         caution = ("Fingers clear: the piece is small.",) if kind is Kind.HAND else ()
         yield _block(kind, "windows", setting, handlings, *caution)
-    assert done[:1] == [] or number + len(key) >= 0
 
 
 def _pieces(done: Iterable[Done]) -> Iterator[tuple[tuple[Package, Operation], tuple[Done, ...]]]:
@@ -141,11 +140,11 @@ def _setting(task: Task) -> tuple[Kind, Setting]:
             return Kind.HAND, Setting()
 
 
-def _handling(package: Package, operation: Operation, tasks: Sequence[Task], guided: bool) -> Handling:
+def _handling(package: Package, operation: Operation, tasks: Sequence[Task], *, guided: bool) -> Handling:
     strikes = tuple(_strike(operation, task) for task in tasks)
-    falls = ()
-    if guided and not operation.copies > 1:
-        falls = (Fall("fallout", "keep it, same way round", f"{package.work.id} {operation.name}", None),)
+    falls: tuple[Fall, ...] = ()
+    if guided:
+        falls = (Fall("fallout", "keep it, same way round", f"{package.work.id} {operation.name}"),)
     name = operation.name.removesuffix(" window")
     return Handling(
         package.work.id,

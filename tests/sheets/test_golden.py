@@ -10,13 +10,18 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from tests.sheets.bench_steps import job as bench_job
 from tests.sheets.full_size import oval_view
 from tests.sheets.samples import INCHES, MILLIMETRES, TICKETS
+from tests.sheets.test_bench_list import PLAIN
 from tests.sheets.test_cutting import boards
 
+from fourply.bench.cutter import NOMINAL
 from fourply.drawing.page import A4, LETTER
 from fourply.drawing.record import Drawing
 from fourply.render import svg
+from fourply.sheets.bench_list import compose_bench
+from fourply.sheets.bench_words import bench_view
 from fourply.sheets.cutting import compose_boards
 from fourply.sheets.front import front_drawing
 from fourply.sheets.template import compose_template
@@ -37,6 +42,7 @@ DRAWINGS: dict[str, Callable[[], Drawing]] = {
     "ticket-back": lambda: tickets("double")[1],
     "ticket-metric": lambda: tickets("panorama")[0],
     "cutting-sheet": lambda: compose_boards(boards(INCHES), LETTER)[0],
+    "bench-list": lambda: compose_bench(bench_view(bench_job(PLAIN[:3], NOMINAL)), LETTER)[1],
     "cutting-small": lambda: compose_boards(boards(MILLIMETRES), A4)[-1],
     "template-key": lambda: compose_template(oval_view(), LETTER)[0],
     "template-tile": lambda: compose_template(oval_view(), LETTER)[1],

@@ -6,19 +6,20 @@ whole; a group that goes on overleaf repeats its figure. Totals, read once and s
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from fourply.drawing.ink import HEAVY_RULE, RULE, VISIBLE
+from fourply.drawing.ink import HEAVY_RULE, VISIBLE
 from fourply.drawing.lettering import Anchor, Type, write, write_lines
 from fourply.drawing.page import Paper
 from fourply.drawing.record import Drawing, Recorder
 from fourply.drawing.shapes import Box
 from fourply.drawing.signs import stroke
 from fourply.sheets.bench_rows import BIG, BIG_LEFT, compose_row, row_height
+from fourply.sheets.bench_table import PlacedTable
 from fourply.sheets.bench_view import BenchView, Figure, Group, Part, Strip, Table
 from fourply.sheets.furniture import Head, compose_foot, compose_head, content
-from fourply.sheets.types import CAPTION, HEADING, SMALL, STRONG
+from fourply.sheets.types import CAPTION, HEADING
 
 _SIDE = 49.0
 _BETWEEN = 6.0
@@ -31,7 +32,6 @@ _PART_ROOM = 11.0
 _BIG_BASE = 17.5
 _PAIR_ROW = 15.5
 _FOOT_OF_GROUP = 2.6
-_TABLE_ROW = 4.4
 
 
 def compose_bench(view: BenchView, paper: Paper) -> tuple[Drawing, ...]:
@@ -178,41 +178,17 @@ class _Pages:
 
     def table(self, table: Table) -> None:
         """Draw a table of the totals, whole where a page holds it."""
-        rows = list(table.rows)
-        needed = 9.5 + (len(rows) + 1) * _TABLE_ROW + 5
-        if self.room < min(needed, self.area.height - 30):
-            self.under.part = ""
+        self.under.part = ""
+        placed = PlacedTable(table, self.area.width)
+        if self.room < min(placed.height, self.area.height - 20):
             self._turn()
         stroke(self.pen, (self.area.left, self.y), (self.area.right, self.y), VISIBLE)
-        write(self.pen, (self.area.left, self.y + 5.4), table.heading, HEADING)
-        self.y += 9.6
-        columns = _columns(table, self.area)
-        self._table_row(columns, table.columns, CAPTION)
-        for at, row in enumerate(rows):
-            if self.room < 2 * _TABLE_ROW + 4:
-                self._turn()
-                self.y += _TABLE_ROW
-                self._table_row(columns, table.columns, CAPTION)
-            stroke(self.pen, (self.area.left, self.y - 3.1), (columns[-1], self.y - 3.1), RULE)
-            self._table_row(columns, row, STRONG if at == table.bold else Type(STRONG.points))
-        lines = SMALL.wrap(table.note, self.area.width)
-        self.y = write_lines(self.pen, (self.area.left, self.y + 0.6), lines, SMALL) + 1.4
-
-    def _table_row(self, columns: Sequence[float], row: Sequence[str], kind: Type) -> None:
-        write(self.pen, (self.area.left, self.y), kind.fit(row[0], columns[1] - self.area.left - 14), kind)
-        for right, text in zip(columns[1:], row[1:], strict=True):
-            write(self.pen, (right, self.y), text, kind, anchor=Anchor.END)
-        self.y += _TABLE_ROW
-
-
-def _columns(table: Table, area: Box) -> list[float]:
-    """Return where each column of a table ends; the first takes what the others leave, up to its widest word."""
-    wide = [max(STRONG.width(row[at]) for row in (table.columns, *table.rows)) for at in range(len(table.columns))]
-    first = min(max(wide[0] + 4, 40.0), area.width - sum(wide[1:]) - 6 * len(wide[1:]))
-    rights = [area.left + first]
-    for each in wide[1:]:
-        rights.append(rights[-1] + max(each, 12.0) + 6)
-    return rights
+        at = 0
+        while True:
+            at, self.y = placed.compose(self.pen, Box(self.area.left, self.y, self.area.right, self.area.bottom), at)
+            if at >= len(table.rows):
+                return
+            self._turn()
 
 
 def _fitted(figure: Figure, kinds: tuple[Type, Type], room: float) -> Type:

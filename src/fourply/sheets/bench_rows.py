@@ -26,10 +26,11 @@ _OPERATION = Type(11.5, bold=True)
 _DO, _DO_STRONG = Type(9.5), Type(9.5, bold=True)
 _NOTE = Type(9)
 _PICTURE = 16.5
+_TEXT_LEFT = _PICTURE + 2.0
 _TICK = 4.4
 _INDENT = _TICK + 2.0
 _GAP = 3.0
-_STEP_CUT = CUT._replace(width=1.0)
+_STEP_CUT = CUT._replace(width=0.9)
 
 
 def row_height(row: Row, width: float) -> float:
@@ -144,32 +145,29 @@ class _Text:
 
 def _tile_text(tile: Tile, room: float) -> _Text:
     lines = [line for text in tile.lines for line in _PLAIN.wrap(text, room)]
+    if tile.title:
+        lines.append(_PLAIN.fit(tile.title, room))
     return _Text(_SIDES.wrap(tile.sides, room) if tile.sides else [], lines)
 
 
-def _text_left(tile: Tile) -> float:
-    return _PICTURE + 2.0 if tile.picture else 0.0
-
-
 def _tile_height(tile: Tile, width: float) -> float:
-    text = _tile_text(tile, width - _text_left(tile))
-    return max(_PICTURE + 0.6, 6.2 + len(text.sides) * _SIDES.lead + len(text.lines) * _PLAIN.lead)
+    text = _tile_text(tile, width - _TEXT_LEFT)
+    return max(_PICTURE + 0.6, 6.5 + len(text.sides) * _SIDES.lead + len(text.lines) * _PLAIN.lead)
 
 
 def _compose_tile(pen: Pen, area: Box, tile: Tile) -> None:
-    if tile.picture:
-        _compose_picture(pen, Box(area.left, area.top + 0.4, area.left + _PICTURE, area.top + _PICTURE), tile.picture)
-    left = area.left + _text_left(tile)
+    _compose_picture(pen, Box(area.left, area.top + 0.4, area.left + _PICTURE, area.top + _PICTURE), tile.picture)
+    left = area.left + _TEXT_LEFT
     tick_box(pen, area.right - _TICK - 0.4, area.top + 0.5, _TICK)
     room = area.right - _TICK - 2 - left
     number = _WORK if _WORK.width(tile.number) <= room else _fitting(_WORK, tile.number, room)
     write(pen, (left, area.top + 4.8), number.fit(tile.number, room), number)
     text = _tile_text(tile, area.right - left)
-    y = write_lines(pen, (left, area.top + 9.4), text.sides, _SIDES)
+    y = write_lines(pen, (left, area.top + 9.7), text.sides, _SIDES)
     write_lines(pen, (left, y), text.lines, _PLAIN)
 
 
-_STOPS = 37.0
+_STOPS = 54.0
 _STOP_ROW = 6.6
 
 
@@ -178,7 +176,7 @@ def _alone_text(row: Alone, width: float) -> _Text:
 
 
 def _alone_room(row: Alone, width: float) -> float:
-    return width - _text_left(row.tile) - (_STOPS if row.heading.stops else _TICK + 2)
+    return width - _TEXT_LEFT - (_STOPS if row.heading.stops else _TICK + 2)
 
 
 def _alone_name(row: Alone, width: float) -> list[str]:
@@ -189,8 +187,8 @@ def _alone_name(row: Alone, width: float) -> list[str]:
 
 def _alone_height(row: Alone, width: float) -> float:
     text = _alone_text(row, width)
-    name = len(_alone_name(row, width)) * _OPERATION.lead
-    words = 2.2 + name + len(text.sides) * _SIDES.lead + len(text.lines) * _PLAIN.lead
+    name = max(len(_alone_name(row, width)), 1) * _OPERATION.lead
+    words = 2.6 + name + len(text.sides) * _SIDES.lead + len(text.lines) * _PLAIN.lead
     return max(_PICTURE + 2.0, words) + 1.8
 
 
@@ -198,14 +196,14 @@ def _compose_alone(pen: Pen, area: Box, row: Alone) -> None:
     """Draw a piece that is the only one: picture, what is done to it, its stops below one another."""
     stroke(pen, (area.left, area.top), (area.right, area.top), RULE)
     tile, top = row.tile, area.top + 1.4
-    if tile.picture:
-        _compose_picture(pen, Box(area.left, top, area.left + _PICTURE, top + _PICTURE), tile.picture)
-    left, room = area.left + _text_left(tile), _alone_room(row, area.width)
+    _compose_picture(pen, Box(area.left, top, area.left + _PICTURE, top + _PICTURE), tile.picture)
+    left, room = area.left + _TEXT_LEFT, _alone_room(row, area.width)
     number = _WORK if _WORK.width(tile.number) <= room / 2 else _fitting(_WORK, tile.number, room / 2)
     wide = write(pen, (left, top + 4.8), number.fit(tile.number, room / 2), number)
     y = write_lines(pen, (left + wide + 3, top + 4.8), _alone_name(row, area.width), _OPERATION)
     text = _alone_text(row, area.width)
-    y = write_lines(pen, (left, y - 0.2), text.sides, _SIDES)
+    y = max(y, top + 4.8 + _OPERATION.lead)  # where nothing is said of what is done
+    y = write_lines(pen, (left, y + 0.2), text.sides, _SIDES)
     write_lines(pen, (left, y), text.lines, _PLAIN)
     tick_box(pen, area.right - _TICK - 0.4, top + 0.5, _TICK)
     for at, stop in enumerate(row.heading.stops):
@@ -213,7 +211,7 @@ def _compose_alone(pen: Pen, area: Box, row: Alone) -> None:
         write(pen, (area.right - _STOPS + 2, base), stop.name, _NOTE)
         write(pen, (area.right - _TICK - 2.4, base), stop.text, _STOP if stop.reset else _STOP_LEFT, anchor=Anchor.END)
     if row.heading.note:
-        base = top + 4.2 + len(row.heading.stops) * _STOP_ROW - 2.4
+        base = top + 4.2 + len(row.heading.stops) * _STOP_ROW - 2.0
         write(pen, (area.right - _TICK - 2.4, base), row.heading.note, CAPTION, anchor=Anchor.END)
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from fourply.bench.steps import Steps, Tally
+from fourply.bench.steps import Person, Steps, Tally
 from fourply.sheets.bench_view import Table
 
 
@@ -41,10 +41,28 @@ def _tables(steps: Steps) -> Iterator[Table]:
         columns = ("stage", "about", "from", "to")
         yield Table("Time", columns, (*stages, ("all", *sums)), note, bold=len(stages))
     if len(steps.people) > 1:
-        people = tuple(
-            (each.name, ", ".join(map(str, each.blocks)), minutes(each.seconds)) for each in steps.people
-        )
-        yield Table("Shared between two", ("who", "blocks", "ready after"), people)
+        rows = tuple((each.name, _shared(each), minutes(each.seconds)) for each in steps.people)
+        yield Table("Shared between two", ("who", "blocks, and when each may begin", "ready after"), rows)
+
+
+def numbered(numbers: Sequence[int]) -> str:
+    """Return block numbers that follow one another as words.
+
+    >>> numbered([3]), numbered([3, 4, 5])
+    ('block 3', 'blocks 3–5')
+    """
+    return f"block {numbers[0]}" if len(numbers) == 1 else f"blocks {numbers[0]}–{numbers[-1]}"
+
+
+def _shared(person: Person) -> str:
+    """Return a person's blocks in order, those that follow one another together, with when the first may begin."""
+    runs: list[tuple[float, list[int]]] = []
+    for number, begins in zip(person.blocks, person.begins, strict=True):
+        if runs and runs[-1][1][-1] == number - 1:
+            runs[-1][1].append(number)
+        else:
+            runs.append((begins, [number]))
+    return ", ".join(f"{numbered(run)} after {minutes(begins)}" for begins, run in runs)
 
 
 def _row(tally: Tally) -> tuple[str, ...]:

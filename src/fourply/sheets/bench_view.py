@@ -41,12 +41,16 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Tile:
-    """One piece: its work's number, the sides to cut in order, what else tells it from others, its picture."""
+    """One piece: its work's number, the sides to cut in order, what else tells it from others, its picture.
+
+    Its title is cut short where it has no room.
+    """
 
     number: str
     sides: str
     lines: tuple[str, ...]
-    picture: Picture | None = None
+    picture: Picture
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from fourply.bench.cuts import Cut
 from fourply.bench.cutter import Cutter, Side
 from fourply.bench.steps import Block, Fall, Handling, Head, Kind, Setting, Steps, Strike
 from fourply.sheets.bench_picture import Bench
-from fourply.sheets.bench_totals import minutes, totals
+from fourply.sheets.bench_totals import minutes, numbered, totals
 from fourply.sheets.bench_view import (
     Alone,
     BenchView,
@@ -33,6 +33,8 @@ _ACROSS = 3
 """Pieces side by side."""
 _BLADES = frozenset((Head.BEVEL, Head.REVERSE, Head.UPRIGHT))
 _ON_THE_BAR = _BLADES | {Head.SQUARE, Head.GLASS}
+_FOLLOWING = 3
+"""Lines about what falls out that stay with the pieces above them."""
 _GUIDED = frozenset((Kind.CUT, Kind.MARK))
 _ALONE = {Kind.HAND: "By hand", Kind.STACK: "Off the bar", Kind.BLANK: "Blanks", Kind.OVAL: "Ovals"}
 _FOOT = "Large: what is set. Bold: set it anew. Light: leave it. Small boards: the back, as it lies; heavy: this cut."
@@ -148,6 +150,8 @@ def _group(job: BenchJob, run: Sequence[Block], guides: Mapping[int, str]) -> Gr
     if first.kind in _GUIDED and "guide" not in first.changed:
         notes.append("as it stands")
     notes.append(f"after {minutes(last.ends)}")
+    if job.steps.people:
+        notes.append(numbered([block.number for block in run]))
     strips = tuple(strip for block in run for strip in _strips(job, block))
     return Group(big, "" if big else _ALONE.get(first.kind, ""), tuple(notes), strips)
 
@@ -184,18 +188,27 @@ def _strips(job: BenchJob, block: Block) -> Iterator[Strip]:
         handlings = tuple(run)
         heading = Heading(_title(block, name), stops, f"from the {job.cutter.stops.value}" if stops else "")
         stops = ()
-        yield (*rows, *_pieces(job, heading, handlings))
+        pieces, after = [*_pieces(job, heading, handlings)], [*_after(job, handlings)]
+        head = 1 if len(pieces) == 1 else 2  # a heading stays with the first pieces below it
+        parts = [[*rows, *pieces[:head]], *([row] for row in pieces[head:])]
+        parts[-1].extend(after[:_FOLLOWING])  # and what comes off with the last
+        yield from (tuple(part) for part in (*parts, *([row] for row in after[_FOLLOWING:])))
         rows = []
-        yield from _after(job, handlings)
     if rows:
         yield tuple(rows)
 
 
 def _pieces(job: BenchJob, heading: Heading, handlings: Sequence[Handling]) -> Iterator[Row]:
-    tiles = [_tile(job, handling, _operations(handling)) for handling in handlings]
-    if len(tiles) == 1:
-        yield Alone(heading, tiles[0])
+    if len(handlings) == 1:
+        ends = _ends(handlings[0].strikes)
+        stops = tuple(
+            replace(stop, name=f"{stop.name}, {end}") if end else stop
+            for stop, end in zip(heading.stops, ends, strict=False)
+        )
+        heading = replace(heading, stops=stops)
+        yield Alone(heading, _tile(job, handlings[0], ends=not stops))
         return
+    tiles = [_tile(job, handling) for handling in handlings]
     yield heading
     across = 2 if len(tiles) == 2 else _ACROSS
     for few in itertools.batched(tiles, across):
@@ -204,7 +217,9 @@ def _pieces(job: BenchJob, heading: Heading, handlings: Sequence[Handling]) -> I
 
 def _set_up(block: Block) -> Iterator[Row]:
     setting, changed = block.setting, frozenset(block.changed)
-    if "head" in changed and setting.head:
+    if "head" in changed and setting.head is Head.PENCIL:
+        yield Line("Pencil along the guide,", "no blade.")
+    elif "head" in changed and setting.head:
         on = " head on the bar." if setting.head in _ON_THE_BAR else "."
         name = setting.head.value
         yield Line(f"{name[:1].upper()}{name[1:]}{on}", _through(setting) if "board" in changed else "")
@@ -237,26 +252,32 @@ def _title(block: Block, names: Sequence[str]) -> str:
 # ── pieces ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _tile(job: BenchJob, handling: Handling, names: Sequence[str]) -> Tile:
+def _tile(job: BenchJob, handling: Handling, *, ends: bool = True) -> Tile:
+    """Return a piece; `ends` where it is to say which sides the ends of its cut lie towards."""
     bench = job.benches.get(handling.work)
-    picture = None
     if bench:
         figures = [strike.figure for strike in handling.strikes]
         picture = bench.picture(handling.board, handling.size, figures)
-    elif handling.size:
+    else:
         picture = Picture((handling.size.width.as_mm, handling.size.height.as_mm))
-    lines = [line for line in _tile_lines(job, handling) if line and line not in names]
-    return Tile(handling.work or handling.name, _sides(handling.strikes), tuple(lines), picture)
+    lines = tuple(line for line in _tile_lines(job, handling, ends=ends) if line)
+    return Tile(handling.work or handling.name, _sides(handling.strikes), lines, picture, handling.title)
 
 
-def _tile_lines(job: BenchJob, handling: Handling) -> Iterator[str]:
-    only = handling.strikes[0] if len(handling.strikes) == 1 else None
-    if only and only.far and only.near:
-        yield f"far {only.far}, near {only.near}"
+def _tile_lines(job: BenchJob, handling: Handling, *, ends: bool) -> Iterator[str]:
+    far, near = _ends(handling.strikes)
+    if ends and far and near:
+        yield f"far {far}, near {near}"
     yield job.words.size(handling.size)
-    yield handling.name if handling.work else ""
+    said = any(handling.name.lower() in name.lower() for name in _operations(handling))
+    yield handling.name if handling.work and not said else ""
     yield f"{handling.copies} alike" if handling.copies > 1 else ""
     yield "still on the cutter" if handling.held else ""
+
+
+def _ends(strikes: Sequence[Strike]) -> tuple[str, str]:
+    """Return the sides that the far and the near end of the only cut lie towards, nothing where there are several."""
+    return (strikes[0].far, strikes[0].near) if len(strikes) == 1 else ("", "")
 
 
 def _sides(strikes: Iterable[Strike]) -> str:
@@ -269,14 +290,14 @@ def _sides(strikes: Iterable[Strike]) -> str:
     return "; ".join(each for each in said if each)
 
 
-def _after(job: BenchJob, handlings: Sequence[Handling]) -> Iterator[Strip]:
+def _after(job: BenchJob, handlings: Sequence[Handling]) -> Iterator[Row]:
     """Yield what is set out without the guide, and where what falls out goes, each behind its piece."""
     for handling in handlings:
         bench = job.benches.get(handling.work)
         for text in _set_out(bench, handling.strikes, job.words) if bench else ():
-            yield (Line(handling.work, text, box=False),)
+            yield Line(handling.work, text, box=False)
         for fall in handling.falls:
-            yield (_fall(handling, fall, job.words),)
+            yield _fall(handling, fall, job.words)
 
 
 def _set_out(bench: Bench, strikes: Iterable[Strike], words: Words) -> Iterator[str]:
