@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from fourply.cli.main import run
-from fourply.files.cutters import read_cutter
+from fourply.files.cutters import read_cutter, starter_cutters, write_cutter
 from fourply.wiring import parts
 
 type Run = Callable[..., tuple[int, str, str]]
@@ -71,6 +72,38 @@ def test_a_cutter_is_calibrated_from_sheet_to_setting(call: Run, tmp_path: Path)
     code, out, _ = call("cutters")
     assert "calibrated 2026-03-01 from 6 readings" in out
     assert "metric cutter" in out
+
+
+def test_the_same_readings_say_the_same_once_they_are_accepted(call: Run, tmp_path: Path) -> None:
+    table = fill(printed(call, tmp_path), WIDE)
+    _, before, _ = call("calibrate", "inch cutter", "--measured", table, "--accept")
+    code, after, err = call("calibrate", "inch cutter", "--measured", table, "--accept")
+    assert code == 1
+    assert "in force already" in err
+    assert after.splitlines()[:9] == before.splitlines()[:9]
+
+
+def test_a_second_test_cut_starts_from_the_first(call: Run, tmp_path: Path) -> None:
+    first = fill(printed(call, tmp_path), WIDE)
+    assert call("calibrate", "inch cutter", "--measured", first, "--accept")[0] == 0
+    clean = fill(printed(call, tmp_path), {"13": "0", "15": "0"}, date="2026-04-01")
+    assert call("calibrate", "inch cutter", "--measured", clean, "--accept")[0] == 0
+    file = tmp_path / "shop" / "cutters" / "inch_cutter.toml"
+    profile = read_cutter(file.name, file.read_bytes()).profile
+    assert profile is not None
+    one, two = (each.start.value for each in profile.calibrations)
+    assert two == pytest.approx(one, abs=0.01)
+
+
+def test_no_file_of_another_cutter_is_written_over(call: Run, tmp_path: Path) -> None:
+    table = fill(printed(call, tmp_path), WIDE)
+    folder = tmp_path / "shop" / "cutters"
+    folder.mkdir(parents=True)
+    other = write_cutter(replace(starter_cutters()["inch cutter"], name="another"))
+    (folder / "inch_cutter.toml").write_bytes(other)
+    assert call("calibrate", "inch cutter", "--measured", table, "--accept")[0] == 0
+    assert (folder / "inch_cutter.toml").read_bytes() == other
+    assert (folder / "inch_cutter-2.toml").exists()
 
 
 def test_drift_is_shown(call: Run, tmp_path: Path) -> None:
@@ -145,6 +178,7 @@ def test_a_cutter_file_that_is_spoilt_is_told_as_such(call: Run, tmp_path: Path)
     assert code == 2
     assert "inch cutter" in out
     assert "mine.toml" in err
-    code, _, err = call("cutters", "mine")
-    assert code == 1
-    assert "mine.toml" in err
+    for name in ("mine", "inch cutter"):  # the broken file may be the shop's own of that name
+        code, _, err = call("calibrate", name)
+        assert code == 1
+        assert "mine.toml" in err

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 from tests.bench.cutters import INCH, MM, PINNED
+from tests.sheets.test_golden import GOLDEN, NUMBER
 
 from fourply.bench.cutter import Direction, Side
 from fourply.bench.profile import Arm, Blade, Head, HeadKind, Index, Position, Profile
@@ -17,6 +18,7 @@ from fourply.drawing.record import Drawing
 from fourply.errors import BadInput
 from fourply.files.cutters import starter_cutters
 from fourply.measure.length import Length
+from fourply.render import svg
 from fourply.sheets.test_cut import compose_test_cut
 from fourply.working.words import Words
 
@@ -61,6 +63,17 @@ def test_a_test_cut_can_be_made(profile: Profile) -> None:
     assert not guide.pinned or set(borders) <= set(guide.pinned)
     assert len(set(borders)) >= 3
     assert {box.what for box in made.boxes} == set(What) - {What.FOUR_CUTS}
+
+
+def test_the_sheet_is_as_it_was(request: pytest.FixtureRequest) -> None:
+    drawn = svg.render(sheet(MM)[1][0]).decode()
+    file = GOLDEN / "test-cut.svg"
+    if request.config.getoption("--regen", default=False):
+        file.write_text(drawn, encoding="utf-8")
+    kept = file.read_text(encoding="utf-8")
+    assert NUMBER.sub("#", drawn) == NUMBER.sub("#", kept)
+    numbers = zip(NUMBER.findall(drawn), NUMBER.findall(kept), strict=True)
+    assert all(abs(float(here) - float(there)) < 0.001 for here, there in numbers)
 
 
 def test_the_far_end_follows_the_guide() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
 
 from fourply.app.why import Answer, answers
@@ -33,9 +34,12 @@ class Shop:
     faults: tuple[Fault, ...] = ()
 
     def cutter(self, name: str) -> Profile:
-        """Return the cutter of a name, whatever its case; raises Unknown, BadFile where a file could not be read."""
+        """Return the cutter of a name, whatever its case; raises Unknown.
+
+        Raises BadFile where a file could not be read that may hold this cutter.
+        """
         for profile in self.cutters.values():
-            if plain(profile.name) == plain(name):
+            if plain(profile.name) == plain(name) and (profile.name in self.own or not self.faults):
                 return profile
         if self.faults:
             raise BadFile(self.faults[0].file, str(self.faults[0]), "every cutter of the shop readable")
@@ -60,10 +64,16 @@ def open_shop(data: Path) -> Shop:
 
 
 def keep_cutter(shop: Shop, profile: Profile) -> Path:
-    """Write the file of a cutter, the one that it came from if it is the shop's own; raises OSError."""
-    path = shop.own.get(profile.name) or shop.folder / f"{file_name(profile.name)}.toml"
+    """Write the file of a cutter, the one that it came from or a new one; raises OSError."""
+    path = shop.own.get(profile.name) or _new_file(shop.folder, file_name(profile.name))
     path.parent.mkdir(parents=True, exist_ok=True)
     return write_file(path, write_cutter(profile))
+
+
+def _new_file(folder: Path, name: str) -> Path:
+    """Return the place of a file that is not there yet: another cutter may have taken the name."""
+    numbered = (folder / f"{name}{f'-{number}' if number > 1 else ''}.toml" for number in count(1))
+    return next(path for path in numbered if not path.exists())
 
 
 def summary(shop: Shop, profile: Profile) -> tuple[str, ...]:

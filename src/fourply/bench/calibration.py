@@ -62,7 +62,7 @@ def calibrate(profile: Profile, measured: Measured) -> Calibrated:
     used = [reading for reading in measured.readings if reading.name not in measured.left_out]
     if not used:
         raise BadInput("no reading", "give at least one reading that is not left out")
-    lines, prior = rows(profile, used, measured.precision), _prior(profile)
+    lines, prior = rows(_before(profile, measured.date), used, measured.precision), _prior(profile)
     found = fit(lines, prior)
     return Calibrated(
         _calibration(measured, len(used), found),
@@ -71,19 +71,29 @@ def calibrate(profile: Profile, measured: Measured) -> Calibrated:
     )
 
 
+def _before(profile: Profile, date: str) -> Profile:
+    """Return the profile as it was when the test was cut, so that the same readings say the same once accepted."""
+    return replace(profile, calibrations=tuple(each for each in profile.calibrations if each.date < date))
+
+
 def _prior(profile: Profile) -> Prior:
     likely = untested(profile.bevel)
     return {name: (likely.constant(name).value, likely.constant(name).error) for name in NAMES}
 
 
 def accept(profile: Profile, found: Calibrated) -> Profile:
-    """Return the profile with these constants in force; raises BadInput while readings do not fit or are older."""
+    """Return the profile with these constants in force.
+
+    Raises BadInput while readings do not fit, where they are older than the constants in force, or are those.
+    """
     if found.misfits:
         names = ", ".join(misfit.name for misfit in found.misfits)
         raise BadInput(names, "these readings do not fit: leave each out or keep it before anything is accepted")
     before = profile.calibration
     if before is not None and found.calibration.date < before.date:
         raise BadInput(found.calibration.date, f"the calibration in force is newer: {before.date}")
+    if before == found.calibration:
+        raise BadInput(before.date, "these readings are in force already")
     return replace(profile, calibrations=(*profile.calibrations, found.calibration))
 
 

@@ -51,9 +51,9 @@ class Reading:
     """One reading: what was read, its value, and what the reading needs beside it.
 
     `setting` is what the guide's scale showed, `length` that of the cut whose ends were read, `used` the constant the
-    cut was made with (None: that of the profile). Diagonals have the value of the one and the `second`, and are those
-    of a blank of `width` by `height`. Four cuts, each squared on the one before, leave a strip of this value at its
-    far end and of `second` at its near one, `length` apart.
+    cut was made with (None: that of the profile before that day). Diagonals have the value of the one and the
+    `second`, and are those of a blank of `width` by `height`. Four cuts, each squared on the one before, leave a strip
+    of this value at its far end and of `second` at its near one, `length` apart.
     """
 
     name: str

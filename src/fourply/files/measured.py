@@ -14,11 +14,11 @@ from difflib import get_close_matches
 from pathlib import PurePath
 
 from fourply.bench.calibration import Measured
-from fourply.bench.readings import Precision
+from fourply.bench.readings import Precision, What
 from fourply.bench.readings import Reading as Read
 from fourply.bench.trial import Trial
 from fourply.errors import BadFile, BadInput
-from fourply.files.convertors import LENGTH, SCHEMA, UNIT, Convertor, Reading, plain, print_length
+from fourply.files.convertors import LENGTH, SCHEMA, UNIT, Convertor, Reading, plain, print_length, print_signed
 from fourply.files.cutter_keys import DATE, FACTS, READING_KEYS
 from fourply.files.faults import Fault
 from fourply.files.tables import Row, read_table
@@ -219,13 +219,9 @@ def empty_table(trial: Trial) -> str:
 
 
 def _rows(trial: Trial) -> Iterable[list[str]]:
+    used = {What.START: trial.profile.start(trial.caliper), What.STOP: trial.profile.stop(trial.caliper)}
     for box in trial.boxes:
-        known = (box.setting, box.length, None, box.width, box.height, None)
-        yield [
-            box.number,
-            box.what.value,
-            box.where,
-            "",
-            "",
-            *("" if each is None else print_length(each) for each in known),
-        ]
+        known = (box.setting, box.length, None, box.width, box.height)
+        beside = ["" if each is None else print_length(each) for each in known]
+        constant = print_signed(used[box.what]) if box.what in used else ""
+        yield [box.number, box.what.value, box.where, "", "", *beside, constant]
