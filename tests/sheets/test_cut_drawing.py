@@ -22,6 +22,8 @@ from fourply.trade.shapes.outline import Outline
 MICRON = 0.001
 FINE = 5e-5  # how finely the outlines of the trade are taken apart to be compared
 
+COUNTS = {"LINE": 1, "SPLINE": 64}  # points taken of an entity: a whole ellipse needs many
+
 type At = tuple[float, float]
 both = pytest.mark.parametrize("follow", Follow, ids=lambda follow: follow.value)
 
@@ -49,7 +51,7 @@ def on_package(package: Package, mat: Mat, entities: list[Entity], view: View) -
     turn = -1 if view is View.BACK else 1
     start = width if view is View.BACK else 0.0
     return [
-        [(left + start + turn * x, top + height - y) for x, y in entity.points(1 if entity.kind == "LINE" else 2048)]
+        [(left + start + turn * x, top + height - y) for x, y in entity.points(COUNTS.get(entity.kind, 2048))]
         for entity in entities
     ]
 
