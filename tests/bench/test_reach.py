@@ -173,17 +173,13 @@ def test_the_blade_stands_out_by_board_and_position() -> None:
     assert blade_for(MM, Length.mm(3)).position is None
     with pytest.raises(BadInput, match=r"at most 3\.2 mm"):
         blade_for(profile, Length.mm(4))
-    with pytest.raises(BadInput, match="straight head"):
-        blade_for(profile, Length.mm(1), HeadKind.STRAIGHT)
 
 
 def test_a_board_may_have_a_position_of_its_own() -> None:
     blade = Blade(positions=(Position("1", Length.mm(3)), Position("2", Length.mm(5))))
     head = Head("straight", HeadKind.STRAIGHT, angle_deg=90, blade=blade, cuts=(Cuts("cotton", "2"),))
     profile = replace(MM, heads=(*MM.heads, head))
-    marks = [
-        blade_for(profile, Length.mm(15, 10), HeadKind.STRAIGHT, board=board).position for board in ("cotton", "white")
-    ]
+    marks = [blade_for(profile, Length.mm(15, 10), head, board=board).position for board in ("cotton", "white")]
     assert [position.mark for position in marks if position] == ["2", "1"]
 
 

@@ -154,10 +154,33 @@ def test_a_border_out_of_reach_says_what_can_be_done(call: Run) -> None:
 
 
 @pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (
+            ("--board", "60 x 20"),
+            "The edge of 60 in is longer than the bar: two passes from the same guide edge, 40 and 20",
+        ),
+        (("--board", "60 x 20"), "part by 0.035 in if the board is turned by 0.1 degrees, or cut the other edge first"),
+        (("--board", "36 x 36"), "The edge of 36 in is longer than the squaring arm"),
+        (("--board", "16 x 20"), "in one pass"),
+        (("--caliper", "1/16"), "bevel blade: 0.118 in out along its slant"),
+        (("--caliper", "1/16"), "straight blade: 0.083 in out"),
+        (("--cut", "70 ft"), "bevel blade: change it, 21.336 of 20 m"),
+        (("--cut", "70 ft"), "straight blade: good"),
+    ],
+)
+def test_a_board_and_a_blade_are_asked_of_a_cutter(call: Run, arguments: tuple[str, ...], told: str) -> None:
+    code, out, err = call("cutters", "inch cutter", *arguments)
+    assert (code, err) == (0, "")
+    assert told in out
+
+
+@pytest.mark.parametrize(
     ("arguments", "code", "told"),
     [
         (("cutters", "no such"), 1, "no cutter is called 'no such'"),
-        (("cutters", "--border", "2"), 64, "needs the name of a cutter"),
+        (("cutters", "--border", "2"), 64, "name the cutter"),
+        (("cutters", "inch cutter", "--board", "big"), 1, "write"),
         (("cutters", "inch cutter", "--border", "2", "--at", "far"), 64, "need the --length"),
         (("cutters", "inch cutter", "--border", "0"), 1, "a border is above nothing"),
         (("cutters", "inch cutter", "--border", "wide"), 1, "write a length"),

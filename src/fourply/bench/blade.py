@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from fourply.bench import set_up_rules as rules
-from fourply.bench.profile import Blade, HeadKind, Position, Profile
+from fourply.bench.profile import Blade, Head, HeadKind, Position, Profile
 from fourply.errors import BadInput
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import from_mm
@@ -23,18 +23,16 @@ class BladeSetting:
     figures: Figures
 
 
-def blade_for(profile: Profile, caliper: Length, kind: HeadKind = HeadKind.BEVEL, *, board: str = "") -> BladeSetting:
-    """Return how the blade of a head is set for board of this caliper; raises BadInput for what the cutter cannot cut.
+def blade_for(profile: Profile, caliper: Length, head: Head | None = None, *, board: str = "") -> BladeSetting:
+    """Return how the blade of a head (None: the bevel head) is set for board of this caliper.
 
     The position is the one that the profile names for a `board`, else the one that stands out least but enough. The
-    bevel angle is that of the last test cut where there is one.
+    bevel angle is that of the last test cut where there is one. Raises BadInput for board that the cutter does not take.
     """
-    head = next((head for head in profile.heads if head.kind is kind), None)
-    if head is None:
-        raise BadInput(profile.name, f"a cutter with a {kind.value} head")
+    head = profile.bevel if head is None else head
     if not ZERO < caliper <= profile.deepest:
         raise BadInput(f"{caliper.as_mm:g} mm", f"a board of at most {profile.deepest.as_mm:g} mm for {profile.name}")
-    tested = kind is HeadKind.BEVEL and profile.calibration is not None
+    tested = head.kind is HeadKind.BEVEL and profile.calibration is not None
     ledger = Ledger()
     angle = profile.known.angle.value if tested else head.angle_deg
     ledger.given("blade.angle", angle, "test cut" if tested else "profile")

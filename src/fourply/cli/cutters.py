@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from fourply.settings import data_folder
+
+if TYPE_CHECKING:
+    from fourply.app.cutters import Shop
+    from fourply.bench.profile import Profile
 
 _FAULTS = 2
 _PLACES = ("mid", "far", "near")
@@ -17,33 +24,79 @@ _PLACES = ("mid", "far", "near")
 @click.option("--border", help="Say what to set for this border at the back line.")
 @click.option("--at", "place", type=click.Choice(_PLACES), default="mid", show_default=True, help="Where it is wanted.")
 @click.option("--length", default="", help="Length of the cut, where the border is wanted at one of its ends.")
+@click.option("--board", help="Say which edges of a board, width x height, take two passes.")
+@click.option("--caliper", help="Say how the blade stands for board of this caliper.")
+@click.option("--material", default="", help="The board's name, where the cutter has a position of its own for it.")
+@click.option("--cut", help="Say whether blades that have cut so much are due.")
 @click.option("--why", is_flag=True, help="The working of what to set.")
 @click.option(
     "--data",
     type=click.Path(path_type=Path, file_okay=False),
     help="Folder of the shop's data; FOURPLY_DATA or the system's usual place unless given.",
 )
-def command(cutter: str | None, border: str | None, place: str, length: str, *, why: bool, data: Path | None) -> int:
-    """List the cutters of the shop, or say of one CUTTER what to set for a border.
+def command(
+    cutter: str | None,
+    *,
+    border: str | None,
+    place: str,
+    length: str,
+    board: str | None,
+    caliper: str | None,
+    material: str,
+    cut: str | None,
+    why: bool,
+    data: Path | None,
+) -> int:
+    """List the cutters of the shop, or say of one CUTTER what to set for a border, a board, a blade.
 
     Cutters are TOML files in the folder `cutters` of the shop's data; docs/cutters.md has every key.
     """
-    from fourply.app.cutters import Place, open_shop, set_border, summary  # noqa: PLC0415 (imported when called)
+    from fourply.app.boards_on import blade_on, due, passes_on  # noqa: PLC0415 (imported when called)
+    from fourply.app.cutters import open_shop, summary  # noqa: PLC0415
 
+    if cutter is None and any((border, board, caliper, cut)):
+        raise click.UsageError("name the cutter that this is asked of")
     shop = open_shop(data_folder(data))
     for fault in shop.faults:
         click.echo(click.style("fault  ", fg="red") + str(fault), err=True)
-    if border is None:
-        for profile in shop.cutters.values() if cutter is None else [shop.cutter(cutter)]:
-            click.echo(click.style(profile.name, bold=True))
-            for line in summary(shop, profile):
-                click.echo(f"  {line}")
-        return _FAULTS if shop.faults else 0
     if cutter is None:
-        raise click.UsageError("--border needs the name of a cutter")
-    if place != "mid" and not length:
+        for profile in shop.cutters.values():
+            _list(profile.name, summary(shop, profile))
+        return _FAULTS if shop.faults else 0
+    profile = shop.cutter(cutter)
+    if not any((border, board, caliper, cut)):
+        _list(profile.name, summary(shop, profile))
+    lines = (
+        *(passes_on(profile, board) if board else ()),
+        *(blade_on(profile, caliper, material) if caliper else ()),
+        *(due(profile, cut) if cut else ()),
+    )
+    for line in lines:
+        click.echo(line)
+    return _border(shop, profile, Asked(border, place, length), why=why) if border else 0
+
+
+def _list(name: str, lines: Sequence[str]) -> None:
+    click.echo(click.style(name, bold=True))
+    for line in lines:
+        click.echo(f"  {line}")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The border that is asked for, as written: its width, the place of the cut, the cut's length."""
+
+    border: str
+    place: str
+    length: str
+
+
+def _border(shop: Shop, profile: Profile, asked: Asked, *, why: bool) -> int:
+    from fourply.app.cutters import Place, set_border  # noqa: PLC0415 (imported when called)
+
+    if asked.place != "mid" and not asked.length:
         raise click.UsageError("--at far and --at near need the --length of the cut")
-    told = set_border(shop, shop.cutter(cutter), border, Place[place.upper()], length)
+    told = set_border(shop, profile, asked.border, Place[asked.place.upper()], asked.length)
     for sentence in told.sentences:
         click.echo(sentence)
     for answer in told.working if why else ():
