@@ -53,8 +53,8 @@ def _pass(found: LongCut, edge: Length, words: Words, *, squared: bool) -> str:
     first = ", or cut the other edge first, so that what is left of this one fits" if found.other_first else ""
     return (
         f"The edge of {words.with_unit(edge)} is {longer}: two passes from the same guide edge, "
-        f"{words.write(found.first)} and {words.write(found.second)}, whose edges part by {words.with_unit(found.parting)} if the board is turned by "
-        f"{found.turn_deg:g} degrees{first}."
+        f"{words.write(found.first)} and {words.write(found.second)}, whose edges part by "
+        f"{words.with_unit(found.parting)} if the board is turned by {found.turn_deg:g} degrees{first}."
     )
 
 

@@ -27,7 +27,7 @@ def blade_for(profile: Profile, caliper: Length, head: Head | None = None, *, bo
     """Return how the blade of a head (None: the bevel head) is set for board of this caliper.
 
     The position is the one that the profile names for a `board`, else the one that stands out least but enough. The
-    bevel angle is that of the last test cut where there is one. Raises BadInput for board that the cutter does not take.
+    bevel angle is that of the last test cut where there is one. Raises BadInput for board the cutter does not take.
     """
     head = profile.bevel if head is None else head
     if not ZERO < caliper <= profile.deepest:
