@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -22,6 +23,7 @@ from fourply.bench.cutter import NOMINAL, Cutter, Side, StopDatum
 from fourply.bench.steps import Block, Fall, Handling, Kind, Person, Setting, Strike
 from fourply.drawing.page import A4, LETTER, Paper
 from fourply.drawing.record import Drawing
+from fourply.drawing.shapes import flatten
 from fourply.drawing.text import PT, clean
 from fourply.errors import BadTreatment
 from fourply.measure.size import Size
@@ -270,3 +272,16 @@ def test_a_figure_too_wide_for_its_place_is_set_smaller() -> None:
     [label] = [label for label in drawn[0].labels if label.text == "123 63⁄64"]
     assert label.size < 56 * PT
     assert Figure("stop", "1").reset
+
+
+@pytest.mark.parametrize("name", [name for name in SHAPED if name != "nine in a grid"])
+def test_arcs_ovals_and_slants_are_drawn_where_the_window_runs(name: str) -> None:
+    for tile in tiles(job((SHAPED[name][0],), NOMINAL)):
+        whole = [outline for steps in tile.picture.lines for outline in flatten(steps, pieces=90)]
+        curved = [steps for steps in tile.picture.heavy if any(step[0] in "AC" for step in steps)]
+        for point in (point for steps in curved if whole for outline in flatten(steps) for point in outline):
+            assert min(math.dist(point, near) for outline in whole for near in outline) < _NEAR
+
+
+_NEAR = 6.0
+"""Millimetres between points of a flattened outline, at most twice this; a mirrored arc lies much further off."""

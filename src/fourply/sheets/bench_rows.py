@@ -144,10 +144,18 @@ class _Text:
 
 
 def _tile_text(tile: Tile, room: float) -> _Text:
-    lines = [line for text in tile.lines for line in _PLAIN.wrap(text, room)]
+    lines = [line for text in tile.lines for line in _wrapped(text, room)]
     if tile.title:
         lines.append(_PLAIN.fit(tile.title, room))
     return _Text(_SIDES.wrap(tile.sides, room) if tile.sides else [], lines)
+
+
+def _wrapped(text: str, room: float) -> list[str]:
+    """Return lines that fit, a size parted behind its cross rather than within a figure."""
+    width, cross, height = text.partition("× ")
+    if cross and _PLAIN.width(text) > room:
+        return [*_PLAIN.wrap(width + "×", room), *_PLAIN.wrap(height, room)]
+    return _PLAIN.wrap(text, room)
 
 
 def _tile_height(tile: Tile, width: float) -> float:
@@ -185,10 +193,15 @@ def _alone_name(row: Alone, width: float) -> list[str]:
     return _OPERATION.wrap(row.heading.text, max(_alone_room(row, width) - number, 12.0))
 
 
+def _set_out(row: Alone, width: float) -> list[str]:
+    return [line for text in row.text for line in _DO.wrap(text, _alone_room(row, width))]
+
+
 def _alone_height(row: Alone, width: float) -> float:
     text = _alone_text(row, width)
     name = max(len(_alone_name(row, width)), 1) * _OPERATION.lead
     words = 2.6 + name + len(text.sides) * _SIDES.lead + len(text.lines) * _PLAIN.lead
+    words += len(_set_out(row, width)) * _DO.lead
     return max(_PICTURE + 2.0, words) + 1.8
 
 
@@ -204,7 +217,8 @@ def _compose_alone(pen: Pen, area: Box, row: Alone) -> None:
     text = _alone_text(row, area.width)
     y = max(y, top + 4.8 + _OPERATION.lead)  # where nothing is said of what is done
     y = write_lines(pen, (left, y + 0.2), text.sides, _SIDES)
-    write_lines(pen, (left, y), text.lines, _PLAIN)
+    y = write_lines(pen, (left, y), text.lines, _PLAIN)
+    write_lines(pen, (left, y + 0.4), _set_out(row, area.width), _DO)
     tick_box(pen, area.right - _TICK - 0.4, top + 0.5, _TICK)
     for at, stop in enumerate(row.heading.stops):
         base = top + 4.8 + at * _STOP_ROW

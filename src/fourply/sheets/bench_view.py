@@ -63,10 +63,11 @@ class Tiles:
 
 @dataclass(frozen=True, slots=True)
 class Alone:
-    """The only piece under its heading, set beside its stops."""
+    """The only piece under its heading, set beside its stops; `text` is what is set out on it."""
 
     heading: Heading
     tile: Tile
+    text: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

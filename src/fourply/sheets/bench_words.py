@@ -184,18 +184,27 @@ def _strips(job: BenchJob, block: Block) -> Iterator[Strip]:
         if rows:
             yield tuple(rows)
         return
-    for name, run in itertools.groupby(block.handlings, key=_operations):
-        handlings = tuple(run)
-        heading = Heading(_title(block, name), stops, f"from the {job.cutter.stops.value}" if stops else "")
-        stops = ()
-        pieces, after = [*_pieces(job, heading, handlings)], [*_after(job, handlings)]
+    for handlings in _together(job, block.handlings):
+        names = _operations(handlings[0])
+        heading = Heading(_title(block, names), stops, f"from the {job.cutter.stops.value}" if stops else "")
+        pieces, after = [*_pieces(job, heading, handlings)], _falls(job, handlings)
         head = 1 if len(pieces) == 1 else 2  # a heading stays with the first pieces below it
         parts = [[*rows, *pieces[:head]], *([row] for row in pieces[head:])]
         parts[-1].extend(after[:_FOLLOWING])  # and what comes off with the last
         yield from (tuple(part) for part in (*parts, *([row] for row in after[_FOLLOWING:])))
-        rows = []
+        rows, stops = [], ()
     if rows:
         yield tuple(rows)
+
+
+def _together(job: BenchJob, handlings: Iterable[Handling]) -> Iterator[tuple[Handling, ...]]:
+    """Yield pieces to which the same is done, side by side; each by itself where there is something to set out."""
+    for _, run in itertools.groupby(handlings, key=_operations):
+        alike = tuple(run)
+        if any(_set_out(job, handling) for handling in alike):
+            yield from ((handling,) for handling in alike)
+        else:
+            yield alike
 
 
 def _pieces(job: BenchJob, heading: Heading, handlings: Sequence[Handling]) -> Iterator[Row]:
@@ -206,7 +215,7 @@ def _pieces(job: BenchJob, heading: Heading, handlings: Sequence[Handling]) -> I
             for stop, end in zip(heading.stops, ends, strict=False)
         )
         heading = replace(heading, stops=stops)
-        yield Alone(heading, _tile(job, handlings[0], ends=not stops))
+        yield Alone(heading, _tile(job, handlings[0], ends=not stops), _set_out(job, handlings[0]))
         return
     tiles = [_tile(job, handling) for handling in handlings]
     yield heading
@@ -290,23 +299,22 @@ def _sides(strikes: Iterable[Strike]) -> str:
     return "; ".join(each for each in said if each)
 
 
-def _after(job: BenchJob, handlings: Sequence[Handling]) -> Iterator[Row]:
-    """Yield what is set out without the guide, and where what falls out goes, each behind its piece."""
-    for handling in handlings:
-        bench = job.benches.get(handling.work)
-        for text in _set_out(bench, handling.strikes, job.words) if bench else ():
-            yield Line(handling.work, text, box=False)
-        for fall in handling.falls:
-            yield _fall(handling, fall, job.words)
-
-
-def _set_out(bench: Bench, strikes: Iterable[Strike], words: Words) -> Iterator[str]:
-    """Yield the figures of arcs, slants, ovals and shaves."""
-    found = [entry for strike in strikes if strike.figure and (entry := bench.find(strike.figure))]
+def _set_out(job: BenchJob, handling: Handling) -> tuple[str, ...]:
+    """Return the figures of arcs, slants, ovals and shaves."""
+    bench = job.benches.get(handling.work)
+    if bench is None:
+        return ()
+    found = [entry for strike in handling.strikes if strike.figure and (entry := bench.find(strike.figure))]
+    lines: list[str] = []
     for operation, entries in itertools.groupby(found, key=lambda entry: entry[0]):
         tasks = tuple(task for _, task in entries if not isinstance(task, Cut))
         if tasks:
-            yield from off_guide_lines(replace(operation, tasks=tasks), words)
+            lines += off_guide_lines(replace(operation, tasks=tasks), job.words)
+    return tuple(lines)
+
+
+def _falls(job: BenchJob, handlings: Sequence[Handling]) -> list[Row]:
+    return [_fall(handling, fall, job.words) for handling in handlings for fall in handling.falls]
 
 
 def _fall(handling: Handling, fall: Fall, words: Words) -> Line:
