@@ -58,8 +58,9 @@ def _room(area: Box) -> Box:
     return Box(area.left, area.top + 6.5, area.right, area.bottom)
 
 
-_MARK_ROOM = 7.2
-_MARKED = 22.0  # windows narrower than this have no room for the mark of the section
+_MARKED = 9.0  # windows narrower than this have no room for the mark of the section
+_ASIDE = 0.75  # of the width of a window: a mark farther right leaves the middle to the words
+_MARKED_ASIDE = 22.0  # those narrower than this have none for it beside their words
 
 
 def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
@@ -75,10 +76,13 @@ def compose_front(pen: Pen, area: Box, view: FrontView) -> None:
     for bank in (*_upright(view, place, scale), *_level(view, place, scale, (room.left, room.right))):
         dimension.draw(pen, bank)
     for words in view.windows:
-        _words(pen, _on_page(words.room, place, scale), words)
-    for each in view.windows:
-        if each.cut is not None:
-            _section_mark(pen, _on_page(each.box, place, scale), place, place.left + scale.of(each.cut))
+        room, window = (_on_page(box, place, scale) for box in (words.room, words.box))
+        x = _mark_at(words, window, place.left, scale)
+        _words(
+            pen, _clear_of_mark(room, window, x), words, aside=x is not None and x > window.left + _ASIDE * window.width
+        )
+        if x is not None:
+            _section_mark(pen, window, place, x)
 
 
 def _on_page(box: Box, place: Box, scale: Scale) -> Box:
@@ -166,15 +170,40 @@ def _scaled(tiers: Sequence[Sequence[Dim]], origin: float, scale: Scale) -> list
     ]
 
 
-def _words(pen: Pen, room: Box, view: SightWords) -> None:
-    """Write the sight, with its number or with the notes where they fit, into the room of a window."""
-    if view.cut is not None and not _is_aside(view):
-        room = Box(room.left, room.top, room.right, room.bottom - _MARK_ROOM)  # the mark of the section is below
+def _mark_at(view: SightWords, window: Box, left: float, scale: Scale) -> float | None:
+    """Return where the mark of the section stands on the page, None where the window has none or no room for it."""
+    if view.cut is None or window.width < _MARKED:
+        return None
+    x = left + scale.of(view.cut)
+    aside = x > window.left + _ASIDE * window.width  # only where it is the same anywhere
+    return _middle(window) if aside and window.width < _MARKED_ASIDE else x
+
+
+def _middle(box: Box) -> float:
+    return (box.left + box.right) / 2
+
+
+def _mark_top(window: Box) -> float:
+    return window.bottom - min(6.0, 0.3 * window.height)
+
+
+def _clear_of_mark(room: Box, window: Box, x: float | None) -> Box:
+    """Return the room that a mark in the middle of a window leaves above it for words."""
+    if x is None or x > window.left + _ASIDE * window.width:
+        return room
+    return room._replace(bottom=min(room.bottom, _mark_top(window) - 1.2))
+
+
+def _words(pen: Pen, room: Box, view: SightWords, *, aside: bool) -> None:
+    """Write the sight, with its number or with the notes where they fit, into the room of a window.
+
+    A mark that stands `aside` is only minded by words in two lines.
+    """
     wide = room.width - 3
     middle = (room.left + room.right) / 2
     size = next((kind for kind in (SIGHT, STRONG) if kind.width(view.sight) <= wide), None)
     if size is None or room.height < 14:
-        _in_two_lines(pen, room, view)
+        _in_two_lines(pen, room, view, mark=min(6.0, 0.3 * room.height) + 1.6 if aside else 0.0)
         return
     lines = [line for note in view.notes for line in CAPTION.wrap(note, wide)]
     fits = bool(lines) and room.height >= 20 + len(lines) * CAPTION.lead + 8
@@ -189,12 +218,13 @@ def _words(pen: Pen, room: Box, view: SightWords) -> None:
             _on_paper(pen, (middle, y + 5.4 + i * CAPTION.lead), line, CAPTION)
 
 
-def _in_two_lines(pen: Pen, room: Box, view: SightWords) -> None:
-    """Write the sight as width over height into a small window, or its number where even that has no room."""
+def _in_two_lines(pen: Pen, room: Box, view: SightWords, *, mark: float) -> None:
+    """Write the sight as width over height into a small window, or its number where even that has no room.
+
+    The lowest part as high as the `mark` is left free.
+    """
     width, by, height = view.sight.partition(" × ")
     lines = (f"{width} ×", height)
-    marked = view.cut is not None and _is_aside(view) and room.width >= _MARKED
-    mark = min(6.0, 0.3 * room.height) + 1.6 if marked else 0.0
     free = room.height - mark  # above the mark of the section
     middle, y = (room.left + room.right) / 2, room.top + free / 2
     if not by or max(map(STRONG.width, lines)) > room.width - 1.6 or free < 2.4 * STRONG.lead:
@@ -216,16 +246,9 @@ def _on_paper(pen: Pen, at: Point, text: str, kind: Type) -> None:
     write(pen, at, text, kind, anchor=Anchor.MIDDLE)
 
 
-def _is_aside(view: SightWords) -> bool:
-    """Tell whether the mark of the section stands clear of the middle of the window."""
-    return view.cut is not None and view.cut > view.box.left + 0.75 * view.box.width
-
-
 def _section_mark(pen: Pen, window: Box, place: Box, x: float) -> None:
     """Draw the line along which the section is cut, with its arrows, through the bottom of the frame."""
-    top, foot = window.bottom - min(6.0, 0.3 * window.height), place.bottom + 1.6
-    if window.width < _MARKED:
-        return
+    top, foot = _mark_top(window), place.bottom + 1.6
     stroke(pen, (x, top), (x, foot), AXIS)
     for y in (top, foot):
         stroke(pen, (x, y), (x - 4.4, y), THIN)

@@ -59,7 +59,7 @@ def test_inside_the_parallel_is_what_is_so_far_from_the_edge(
     try:
         outline = shape.parallel(-by)
     except BadTreatment as bad:
-        assume("parts" not in str(bad))
+        assume("parts" not in str(bad) and "run into one another" not in str(bad))
         assert deep == []
         return
     inner = seen(outline)

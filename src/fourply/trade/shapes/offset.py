@@ -13,11 +13,11 @@ from collections.abc import Sequence
 from fourply.errors import BadTreatment
 from fourply.trade.shapes.outline import Outline, Point, polygon
 
-FLAT_MM = 2e-4
+FLAT_MM = 5e-4
 """How far the straight lines may be from the curves they stand for."""
 _NEAR_MM = 1e-7
 """What a point of the parallel may be nearer to the flattened outline than it should: what floats lose."""
-_THIN_MM = 6e-4
+_THIN_MM = 1.5e-3
 """How wide what is left must be on average to be more than the flattening may leave."""
 _SHARPEST = 0.05
 """The sine of half the sharpest corner that is carried on to a point; sharper ones would run off like needles."""
@@ -65,14 +65,17 @@ def self_crossings(points: Sequence[Point]) -> list[Crossing]:
     """
     count = len(points)
     sides = [(points[at], points[(at + 1) % count]) for at in range(count)]
-    order = sorted(range(count), key=lambda at: min(sides[at][0][0], sides[at][1][0]))
+    across = [sorted((side[0][0], side[1][0])) for side in sides]
+    along = [sorted((side[0][1], side[1][1])) for side in sides]
     found: list[Crossing] = []
     active: list[int] = []
-    for at in order:
-        left = min(sides[at][0][0], sides[at][1][0])
-        active = [other for other in active if max(sides[other][0][0], sides[other][1][0]) >= left]
+    for at in sorted(range(count), key=lambda at: across[at][0]):
+        left, (top, bottom) = across[at][0], along[at]
+        active = [other for other in active if across[other][1] >= left]
         for other in active:
-            hit = None if abs(at - other) in (1, count - 1) else _meet(sides[at], sides[other])
+            if along[other][1] < top or along[other][0] > bottom or abs(at - other) in (1, count - 1):
+                continue
+            hit = _meet(sides[at], sides[other])
             if hit is not None:
                 found.append((at + hit[0], other + hit[1], hit[2]))
         active.append(at)
@@ -112,8 +115,6 @@ def _normal(start: Point, end: Point) -> Point:
 def _meet(one: tuple[Point, Point], two: tuple[Point, Point]) -> tuple[float, float, Point] | None:
     (ax, ay), (bx, by) = one
     (cx, cy), (dx, dy) = two
-    if max(ay, by) < min(cy, dy) or max(cy, dy) < min(ay, by):
-        return None
     ux, uy, vx, vy = bx - ax, by - ay, dx - cx, dy - cy
     under = ux * vy - uy * vx
     if under == 0:

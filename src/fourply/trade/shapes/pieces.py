@@ -127,6 +127,11 @@ class Segment(Piece):
         """Return nothing."""
         return ()
 
+    def range(self, axis: int) -> tuple[float, float]:
+        """Return the coordinates of its ends in order."""
+        one, two = self.start[axis], self.end[axis]
+        return (one, two) if one <= two else (two, one)
+
     @property
     def length(self) -> float:
         """Its length."""

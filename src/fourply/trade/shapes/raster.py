@@ -19,6 +19,9 @@ from fourply.trade.shapes.outline import Outline, Point
 
 CELLS = 64
 _FLAT_MM = 1e-4
+_COARSE = 2e-4
+"""How far from the outline, as a part of it, the sides may be by which cells are told free: they are pushed later."""
+_MOST_SKIPPED = 24
 _SPARE_MM = 2e-4
 """What a rectangle stays away from the flattened outline, so that it is inside the curved one."""
 
@@ -39,8 +42,30 @@ def rectangles_anywhere(outline: Outline) -> tuple[Size, ...]:
     points = outline.flatten(_FLAT_MM)
     sides = list(itertools.pairwise((*points, points[0])))
     bounds = outline.bounds()
-    boxes = _spread(_best(_free(sides, bounds)))
+    coarse = _coarse(points, _COARSE * min(bounds[2] - bounds[0], bounds[3] - bounds[1]))
+    boxes = _spread(_best(_free(list(itertools.pairwise((*coarse, coarse[0]))), bounds)))
     return choice(size for cells in boxes if (size := _pushed(outline, sides, _placed(cells, bounds))) is not None)
+
+
+def _coarse(points: list[Point], error: float) -> list[Point]:
+    """Return fewer of the points, the others no farther than the error from the lines between them."""
+    kept, start, end = [points[0]], 0, 2
+    while end < len(points):
+        if end - start > _MOST_SKIPPED or any(
+            _off(point, points[start], points[end]) > error for point in points[start + 1 : end]
+        ):
+            start = end - 1
+            kept.append(points[start])
+        end += 1
+    return [*kept, points[-1]] if len(points) > 1 else kept
+
+
+def _off(point: Point, start: Point, end: Point) -> float:
+    """Return how far a point is from the line through two others, from the first where they are one."""
+    ux, uy = end[0] - start[0], end[1] - start[1]
+    long = math.hypot(ux, uy)
+    px, py = point[0] - start[0], point[1] - start[1]
+    return abs(ux * py - uy * px) / long if long else math.hypot(px, py)
 
 
 def _spread(boxes: list[Cells]) -> list[Cells]:
@@ -142,7 +167,10 @@ def _limits(sides: Sides, axis: int, band: tuple[float, float], at: tuple[float,
     """Return how far a rectangle's two edges across the axis may be moved apart within its band."""
     lows, highs = [], []
     middle = (at[0] + at[1]) / 2
+    over, under, other = band[0] + 1e-9, band[1] - 1e-9, 1 - axis
     for start, end in sides:
+        if not ((start[other] > over or end[other] > over) and (start[other] < under or end[other] < under)):
+            continue  # nearly all
         clipped = _clipped(start, end, axis, band)
         if clipped is None:
             continue
