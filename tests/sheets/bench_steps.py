@@ -133,7 +133,7 @@ def _setting(task: Task) -> tuple[Kind, Setting]:
         case Cut():
             return Kind.CUT, Setting(Head.BEVEL, board, task.guide, task.far.stop, task.near.stop)
         case Oval():
-            return Kind.OVAL, Setting(Head.OVAL, board, oval=(task.difference // 2, task.semi[0]))
+            return Kind.OVAL, Setting(Head.OVAL, board, oval=(task.difference, task.semi[0]))
         case Ruled():
             return Kind.STACK, Setting()
         case _:

@@ -178,7 +178,7 @@ def test_stops_of_a_single_cut_say_which_side_they_lie_towards() -> None:
 
 def test_ovals_and_shaves_stand_with_their_figures() -> None:
     said = texts(pages(job((SHAPED["oval"][0], TICKETS["double"][0]), NOMINAL)))
-    assert "half the difference" in said
+    assert "half the axes’ difference" in said
     assert "difference" in said
     assert "loop" in said
     assert "Shave the drop-out face up" in said

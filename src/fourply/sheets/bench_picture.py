@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from fourply.bench.cuts import Arc, Cut, Operation, Oval, Shave, Slant, Spot, Task, Template
 from fourply.bench.settings import Settings
@@ -24,20 +23,18 @@ _SHOWN = frozenset((Line.BACK, Line.GROOVE_BACK, Line.INLAY_BACK, Line.OPENING))
 _SAME = 0.01  # millimetres within which a box is that of what is shaved
 
 
-@dataclass(frozen=True, slots=True)
 class Bench:
     """A work's package with its settings: what the figures of a strike lead to."""
 
-    package: Package
-    settings: Settings
+    def __init__(self, package: Package, settings: Settings) -> None:
+        self.package = package
+        self.settings = settings
+        self._found = {task.figure: (operation, task) for operation in settings.operations for task in operation.tasks}
+        self._drawn: dict[tuple[str, Size], tuple[Drawn, ...]] = {}
 
     def find(self, figure: str) -> tuple[Operation, Task] | None:
         """Return the cut whose figures begin with a path, and the operation that it is part of."""
-        for operation in self.settings.operations:
-            for task in operation.tasks:
-                if task.figure == figure:
-                    return operation, task
-        return None
+        return self._found.get(figure)
 
     def picture(self, board: str, size: Size, figures: Iterable[str]) -> Picture:
         """Return a board of a size, with the cuts whose figures begin so heavy.
@@ -53,8 +50,13 @@ class Bench:
         heavy = (steps for operation, task in found for steps in self._heavy(operation, task, size))
         return Picture((wide, high), lines, tuple(heavy))
 
-    def _lines(self, board: str, size: Size) -> Iterator[Drawn]:
-        """Yield the lines of a board about the upper left corner of what it registers on, seen from behind."""
+    def _lines(self, board: str, size: Size) -> tuple[Drawn, ...]:
+        """Return the lines of a board about the upper left corner of what it registers on, seen from behind."""
+        if (board, size) not in self._drawn:  # a board is pictured once for every cut in it
+            self._drawn[board, size] = tuple(self._seen(board, size))
+        return self._drawn[board, size]
+
+    def _seen(self, board: str, size: Size) -> Iterator[Drawn]:
         package = self.package
         drawn: tuple[Drawn, ...] = ()
         for mat in package.mats:

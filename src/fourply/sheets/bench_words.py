@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from fourply.bench.cuts import Cut
+from fourply.bench.cuts import Cut, Shave
 from fourply.bench.cutter import Cutter, Side
 from fourply.bench.steps import Block, Fall, Handling, Head, Kind, Setting, Steps, Strike
 from fourply.sheets.bench_picture import Bench
@@ -166,7 +166,7 @@ def _big(block: Block, words: Words) -> Iterator[Figure]:
         else:
             yield Figure("stop", words.mark(setting.stop), "stop" in block.changed)
     elif block.kind is Kind.OVAL and setting.oval:
-        for name, length in zip(("half the difference", "half the longer axis"), setting.oval, strict=True):
+        for name, length in zip(("half the axes’ difference", "half the longer axis"), setting.oval, strict=True):
             yield Figure(name, words.mark(length), "oval" in block.changed)
 
 
@@ -277,11 +277,19 @@ def _tile_lines(job: BenchJob, handling: Handling, *, ends: bool) -> Iterator[st
     far, near = _ends(handling.strikes)
     if ends and far and near:
         yield f"far {far}, near {near}"
-    yield job.words.size(handling.size)
+    if not _is_shaved(job, handling):
+        yield job.words.size(handling.size)
     said = any(handling.name.lower() in name.lower() for name in _operations(handling))
     yield handling.name if handling.work and not said else ""
     yield f"{handling.copies} alike" if handling.copies > 1 else ""
     yield "still on the cutter" if handling.held else ""
+
+
+def _is_shaved(job: BenchJob, handling: Handling) -> bool:
+    """Tell whether it is not the board that lies on the cutter but what dropped out of it."""
+    bench = job.benches.get(handling.work)
+    found = [bench.find(strike.figure) for strike in handling.strikes] if bench else []
+    return any(entry is not None and isinstance(entry[1], Shave) for entry in found)
 
 
 def _ends(strikes: Sequence[Strike]) -> tuple[str, str]:
