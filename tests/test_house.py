@@ -120,5 +120,5 @@ def test_the_locks_agree() -> None:
     def pins(name: str) -> set[str]:
         return set(re.findall(r"^[\w.-]+==\S+", (ROOT / name).read_text("utf-8"), re.MULTILINE))
 
-    for other in ("requirements-cluster.lock", "requirements-test.lock"):
+    for other in ("requirements-cluster.lock", "requirements-postgres.lock", "requirements-test.lock"):
         assert pins("requirements-core.lock") - pins(other) == set()

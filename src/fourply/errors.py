@@ -13,6 +13,7 @@
     ├── Taken               a name that another has
     ├── KeyReused           the key of one request, given for another
     ├── NothingToUndo       nothing stands that could be undone or redone
+    ├── Unavailable         a database that cannot be opened, read or written
     ├── NewerStore          a database that a newer fourply wrote
     ├── CannotBackUp        a backup that could not be made or does not open
     └── Unknown             a name that is not there
@@ -176,6 +177,18 @@ class NothingToUndo(FourplyError):
 
     def __str__(self) -> str:
         return f"there is nothing to {self.act}"
+
+
+class Unavailable(FourplyError, ConnectionError):
+    """A database that cannot be opened, read or written now; `where` is its address without a password."""
+
+    def __init__(self, where: str, why: str) -> None:
+        super().__init__(where, why)
+        self.where = where
+        self.why = why
+
+    def __str__(self) -> str:
+        return f"the shop's data cannot be used ({self.where}): {self.why}"
 
 
 class NewerStore(FourplyError):

@@ -1,0 +1,91 @@
+"""Connections: one engine that writes, one that reads, on SQLite or PostgreSQL.
+
+Writers take turns. On SQLite a write begins with BEGIN IMMEDIATE: the driver's own way reads first and locks later, and
+so loses updates. On PostgreSQL it begins by taking a lock of the shop's own. So entries get their numbers in the order
+in which they are committed, and nobody who follows the history misses one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from sqlite3 import Connection as SqliteConnection
+
+from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy.exc import DatabaseError, OperationalError
+
+from fourply.errors import Unavailable
+
+BUSY_SECONDS = 30
+_LOCK = 0x666F7572  # any number that every fourply shares
+_PRAGMAS = ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", f"busy_timeout={BUSY_SECONDS * 1000}")
+
+
+class Engines:
+    """Both engines of one database."""
+
+    def __init__(self, url: str) -> None:
+        self.url = make_url(url)
+        self.is_sqlite = self.url.get_backend_name() == "sqlite"
+        if self.is_sqlite:
+            self._write = _sqlite(url, "BEGIN IMMEDIATE")
+            self._read = _sqlite(url, "BEGIN")
+        else:
+            self._write = create_engine(url, pool_pre_ping=True)
+            self._read = self._write.execution_options(isolation_level="REPEATABLE READ")
+
+    @property
+    def file(self) -> Path | None:
+        """The file of a SQLite database."""
+        return Path(self.url.database) if self.is_sqlite and self.url.database else None
+
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """Give a transaction that nobody else writes beside; kept when it is left well, undone when it is not."""
+        with _clearly(self.url.render_as_string()), self._write.begin() as connection:
+            if not self.is_sqlite:
+                connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_LOCK})")
+            yield connection
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """Give a transaction that sees one state of the shop throughout."""
+        with _clearly(self.url.render_as_string()), self._read.begin() as connection:
+            yield connection
+
+    def close(self) -> None:
+        """Close every connection."""
+        self._read.dispose()
+        self._write.dispose()
+
+
+def sqlite_url(file: Path) -> str:
+    """Return the address of a SQLite database in a file."""
+    return f"sqlite:///{file}"
+
+
+def _sqlite(url: str, begin: str) -> Engine:
+    engine = create_engine(url, connect_args={"timeout": BUSY_SECONDS})
+
+    def connected(connection: SqliteConnection, _: object) -> None:
+        connection.isolation_level = None  # the driver begins nothing by itself
+        for pragma in _PRAGMAS:
+            connection.execute(f"PRAGMA {pragma}")
+
+    def begun(connection: Connection) -> None:
+        connection.exec_driver_sql(begin)
+
+    event.listen(engine, "connect", connected)
+    event.listen(engine, "begin", begun)
+    return engine
+
+
+@contextmanager
+def _clearly(where: str) -> Iterator[None]:
+    try:
+        yield
+    except DatabaseError as bad:
+        if type(bad) not in {DatabaseError, OperationalError}:
+            raise
+        raise Unavailable(where, str(bad.orig).strip().splitlines()[0]) from bad

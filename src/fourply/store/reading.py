@@ -1,0 +1,166 @@
+"""Reading lists of records and the history, within a transaction that is open."""
+
+from __future__ import annotations
+
+import base64
+import json
+from collections.abc import Sequence
+
+from sqlalchemy import ColumnElement, Connection, RowMapping, and_, func, or_, select
+
+from fourply.app.ports_store import Change, Done, Entry, Kind, Page, Query, Record, Sort, Undoable
+from fourply.errors import BadInput, Unknown
+from fourply.files.kept import folded
+from fourply.store.rows import change_of, clean, entry_of, record_of, sort_key
+from fourply.store.tables import CHANGE, ENTRY, RECORD
+from fourply.store.writing import last_of
+
+MOST = 1000
+"""The longest page."""
+
+
+def read(connection: Connection, record: str) -> Record:
+    """Return a record; raises Unknown."""
+    wanted = select(RECORD).where(RECORD.c.id == clean(record), RECORD.c.gone.is_(False))
+    row = connection.execute(wanted).mappings().first()
+    if row is None:
+        raise Unknown("record", record, ())
+    return record_of(row)
+
+
+def every(connection: Connection, kind: Kind, scope: str, *, archived: bool | None) -> tuple[Record, ...]:
+    """Return all records of a kind in a scope, by place, then id."""
+    wanted = select(RECORD).where(RECORD.c.kind == kind.value, RECORD.c.scope == clean(scope), RECORD.c.gone.is_(False))
+    if archived is not None:
+        wanted = wanted.where(RECORD.c.archived.is_(archived))
+    rows = connection.execute(wanted.order_by(RECORD.c.place, RECORD.c.id)).mappings()
+    return tuple(map(record_of, rows))
+
+
+def find(connection: Connection, query: Query) -> Page[Record]:
+    """Return a page of a list; raises BadInput for a page that there is not."""
+    if not 1 <= query.limit <= MOST:
+        raise BadInput(str(query.limit), f"a page of 1 to {MOST}")
+    matching = and_(*_conditions(query))
+    total = int(connection.execute(select(func.count()).select_from(RECORD).where(matching)).scalar() or 0)
+    column = RECORD.c[query.sort.value]
+    wanted = select(RECORD).where(matching)
+    if query.after:
+        wanted = wanted.where(_beyond(query, column))
+    order = (column.desc(), RECORD.c.id.desc()) if query.descending else (column, RECORD.c.id)
+    rows = connection.execute(wanted.order_by(*order).limit(query.limit + 1)).mappings().all()
+    shown = rows[: query.limit]
+    more = _cursor(query.sort, shown[-1]) if len(rows) > query.limit else ""
+    return Page(tuple(map(record_of, shown)), total, more)
+
+
+def _conditions(query: Query) -> list[ColumnElement[bool]]:
+    found = [RECORD.c.kind == query.kind.value, RECORD.c.gone.is_(False)]
+    if query.scope is not None:
+        found.append(RECORD.c.scope == clean(query.scope))
+    if query.archived is not None:
+        found.append(RECORD.c.archived.is_(query.archived))
+    found += [RECORD.c.words.contains(word, autoescape=True) for word in clean(folded(query.text[:200])).split()]
+    if query.maker:
+        found.append(RECORD.c.maker == sort_key(query.maker))
+    if query.name:
+        found.append(RECORD.c.name == sort_key(query.name))
+    if query.state:
+        found.append(RECORD.c.state == clean(query.state))
+    return found
+
+
+def _beyond(query: Query, column: ColumnElement[object]) -> ColumnElement[bool]:
+    """Return the condition for everything that comes after the last record of the page before."""
+    value, ident = _place_of(query)
+    if query.descending:
+        return or_(column < value, and_(column == value, RECORD.c.id < ident))
+    return or_(column > value, and_(column == value, RECORD.c.id > ident))
+
+
+def _cursor(sort: Sort, row: RowMapping) -> str:
+    return base64.urlsafe_b64encode(json.dumps([sort.value, row[sort.value], row["id"]]).encode()).decode()
+
+
+def _place_of(query: Query) -> tuple[int | str, str]:
+    try:
+        sort, value, ident = json.loads(base64.urlsafe_b64decode(query.after.encode()))
+    except ValueError:
+        sort, value, ident = "", "", ""
+    kind = int if query.sort is Sort.PLACE else str
+    if sort != query.sort.value or type(value) is not kind or not isinstance(ident, str):
+        raise BadInput(query.after, "what the page before gave as the next, under the same sorting")
+    return value, ident
+
+
+# ── history ──────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def entry(connection: Connection, seq: int) -> Entry:
+    """Return an entry; raises Unknown."""
+    row = connection.execute(select(ENTRY).where(ENTRY.c.seq == seq)).mappings().first()
+    if row is None:
+        raise Unknown("entry of the history", str(seq), ())
+    return entry_of(row)
+
+
+def history(connection: Connection, scope: str | None, before: int | None, limit: int) -> Page[Entry]:
+    """Return a page of entries, the newest first."""
+    if not 1 <= limit <= MOST:
+        raise BadInput(str(limit), f"a page of 1 to {MOST}")
+    conditions = [] if scope is None else [ENTRY.c.scope == clean(scope)]
+    total = int(connection.execute(select(func.count()).select_from(ENTRY).where(*conditions)).scalar() or 0)
+    if before is not None:
+        conditions.append(ENTRY.c.seq < before)
+    wanted = select(ENTRY).where(*conditions).order_by(ENTRY.c.seq.desc()).limit(limit + 1)
+    found = [entry_of(row) for row in connection.execute(wanted).mappings()]
+    return Page(tuple(found[:limit]), total, str(found[limit - 1].seq) if len(found) > limit else "")
+
+
+def since(connection: Connection, seq: int, limit: int) -> tuple[Entry, ...]:
+    """Return entries of every scope after a seq, the oldest first."""
+    wanted = select(ENTRY).where(ENTRY.c.seq > seq).order_by(ENTRY.c.seq).limit(max(0, min(limit, MOST)))
+    return tuple(entry_of(row) for row in connection.execute(wanted).mappings())
+
+
+def changes(connection: Connection, of: Entry) -> tuple[Change, ...]:
+    """Return what an entry did, in its order."""
+    wanted = select(CHANGE, RECORD.c.kind).join(RECORD, RECORD.c.id == CHANGE.c.record)
+    rows = connection.execute(wanted.where(CHANGE.c.seq == of.seq).order_by(CHANGE.c.place)).mappings()
+    return tuple(change_of(of, Kind(row["kind"]), row) for row in rows)
+
+
+def states(connection: Connection, record: str) -> tuple[Change, ...]:
+    """Return everything that was ever done to a record, the oldest first; raises Unknown."""
+    wanted = (
+        select(CHANGE, ENTRY, RECORD.c.kind)
+        .join(ENTRY, ENTRY.c.seq == CHANGE.c.seq)
+        .join(RECORD, RECORD.c.id == CHANGE.c.record)
+        .where(CHANGE.c.record == clean(record))
+        .order_by(CHANGE.c.seq)
+    )
+    rows = connection.execute(wanted).mappings().all()
+    if not rows:
+        raise Unknown("record", record, ())
+    return tuple(change_of(entry_of(row), Kind(row["kind"]), row) for row in rows)
+
+
+def undoable(connection: Connection, scope: str) -> Undoable:
+    """Return how a scope stands."""
+    last = last_of(connection, clean(scope))
+    if last is None:
+        return Undoable(0, None, None)
+    undo = None if last["top"] is None else entry(connection, last["top"])
+    redo = None if last["redo"] is None else entry(connection, entry(connection, last["redo"]).of or 0)
+    return Undoable(last["seq"], undo, redo)
+
+
+def done(connection: Connection, of: Entry) -> Done:
+    """Return what an entry came to, the records as it left them."""
+    found: Sequence[Change] = changes(connection, of)
+    records = tuple(
+        Record(each.record, each.kind, of.scope, each.version, each.after.archived, each.after.value, of.at)
+        for each in found
+        if each.after is not None
+    )
+    return Done(of, records, repeated=True)

@@ -1,0 +1,227 @@
+"""The store on a SQL database."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+from sqlalchemy import Connection, RowMapping, select
+
+from fourply.app.ports_store import Act, Change, Done, Entry, Kind, Note, Page, Put, Query, Record, Undoable
+from fourply.errors import KeyReused, NothingToUndo
+from fourply.store import reading, writing
+from fourply.store.archive import bring_in, export
+from fourply.store.backup import is_due, restore, write_backup
+from fourply.store.engine import Engines
+from fourply.store.migrations import NEWEST, migrate, version_of
+from fourply.store.pictures import PictureFolder
+from fourply.store.rows import clean, record_of
+from fourply.store.tables import ANSWER, ENTRY
+from fourply.store.writing import Stacks, Step
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+class SqlStore:
+    """A shop in a database, its pictures and backups in a folder. See `app.ports_store.Store` for what it promises.
+
+    `now` is the clock. Opening brings the database up to the schema of today, after a backup where it holds anything;
+    raises NewerStore for one that is newer, Unavailable where it cannot be opened.
+    """
+
+    def __init__(self, url: str, folder: Path, now: Callable[[], datetime] = _now) -> None:
+        folder.mkdir(parents=True, exist_ok=True)
+        self._engines = Engines(url)
+        self._now = now
+        self._backups = folder / "backups"
+        self.pictures = PictureFolder(folder / "pictures")
+        try:
+            self._bring_up_to_date()
+        except BaseException:
+            self._engines.close()
+            raise
+
+    def _bring_up_to_date(self) -> None:
+        with self._engines.reading() as connection:
+            found = version_of(connection)
+        if 0 < found < NEWEST:
+            write_backup(self._engines, self._backups, self._now(), f"before-{NEWEST}")
+        if found != NEWEST:
+            with self._engines.writing() as connection:
+                migrate(connection)
+
+    def close(self) -> None:
+        """Let go of the database."""
+        self._engines.close()
+
+    # ── reading ──────────────────────────────────────────────────────────────────────────────────────────────────
+
+    def read(self, record: str) -> Record:
+        """Return a record."""
+        with self._engines.reading() as connection:
+            return reading.read(connection, record)
+
+    def find(self, query: Query) -> Page[Record]:
+        """Return a page of a list."""
+        with self._engines.reading() as connection:
+            return reading.find(connection, query)
+
+    def every(self, kind: Kind, scope: str, *, archived: bool | None = False) -> tuple[Record, ...]:
+        """Return all records of a kind in a scope."""
+        with self._engines.reading() as connection:
+            return reading.every(connection, kind, scope, archived=archived)
+
+    def undoable(self, scope: str) -> Undoable:
+        """Return how a scope stands."""
+        with self._engines.reading() as connection:
+            return reading.undoable(connection, scope)
+
+    def history(self, scope: str | None = None, *, before: int | None = None, limit: int = 50) -> Page[Entry]:
+        """Return entries, the newest first."""
+        with self._engines.reading() as connection:
+            return reading.history(connection, scope, before, limit)
+
+    def since(self, seq: int, limit: int = 500) -> tuple[Entry, ...]:
+        """Return entries after a seq, the oldest first."""
+        with self._engines.reading() as connection:
+            return reading.since(connection, seq, limit)
+
+    def changes(self, seq: int) -> tuple[Change, ...]:
+        """Return what an entry did."""
+        with self._engines.reading() as connection:
+            return reading.changes(connection, reading.entry(connection, seq))
+
+    def states(self, record: str) -> tuple[Change, ...]:
+        """Return everything that was ever done to a record."""
+        with self._engines.reading() as connection:
+            return reading.states(connection, record)
+
+    # ── changing ─────────────────────────────────────────────────────────────────────────────────────────────────
+
+    def commit(self, puts: Sequence[Put], note: Note) -> Done:
+        """Change or create records together, or none of them."""
+        note = _cleaned(note)
+        with self._engines.writing() as connection:
+            known = _answered(connection, note)
+            if known is not None:
+                return known
+            at = self._now()
+            rows = writing.rows_of(connection, [put.id for put in puts])
+            steps = writing.steps_of(puts, note.scope, at, rows)
+            last = writing.last_of(connection, note.scope)
+            seq = writing.next_seq(connection)
+            below = None if last is None else last["top"]
+            entry = Entry(seq, note.scope, at, note.who, note.label, Act.DO)
+            return _written(connection, note, entry, Stacks(top=seq, below=below), steps)
+
+    def undo(self, note: Note) -> Done:
+        """Take back the last entry of the scope that stands."""
+        return self._turn(_cleaned(note), Act.UNDO)
+
+    def redo(self, note: Note) -> Done:
+        """Bring back the last entry of the scope that was taken back."""
+        return self._turn(_cleaned(note), Act.REDO)
+
+    def _turn(self, note: Note, act: Act) -> Done:
+        with self._engines.writing() as connection:
+            known = _answered(connection, note)
+            if known is not None:
+                return known
+            last = writing.last_of(connection, note.scope)
+            of, stacks = _turning(connection, last, act)
+            seq = writing.next_seq(connection)
+            if act is Act.UNDO:
+                stacks = replace(stacks, redo=seq)
+            at = self._now()
+            entry = Entry(seq, note.scope, at, note.who, note.label or of.label, act, of.seq)
+            return _written(connection, note, entry, stacks, _back(connection, of, at, act))
+
+    # ── the whole shop ───────────────────────────────────────────────────────────────────────────────────────────
+
+    def backup(self) -> Path:
+        """Write a backup, verify it by opening it, and return its file."""
+        return write_backup(self._engines, self._backups, self._now(), "")
+
+    def backup_if_due(self) -> Path | None:
+        """Write a backup unless there is one of the last day, or nothing to keep; returns its file."""
+        with self._engines.reading() as connection:
+            is_empty = writing.next_seq(connection) == 1
+        return None if is_empty or not is_due(self._backups, self._now()) else self.backup()
+
+    def restore(self, file: Path) -> Path | None:
+        """Put everything back as a backup has it; returns the backup made of what was there, None if nothing was."""
+        before = None
+        with self._engines.reading() as connection:
+            is_empty = writing.next_seq(connection) == 1
+        if not is_empty:
+            before = write_backup(self._engines, self._backups, self._now(), "before-restore")
+        restore(self._engines, file)
+        return before
+
+    def export(self, file: Path) -> Path:
+        """Write the whole shop as plain files, packed in one; returns the file."""
+        with self._engines.reading() as connection:
+            return export(connection, self.pictures, file)
+
+    def bring_in(self, file: Path) -> int:
+        """Fill this store, which must be empty, from an export; returns how many records. Raises BadFile."""
+        with self._engines.writing() as connection:
+            return bring_in(connection, self.pictures, file)
+
+
+def _cleaned(note: Note) -> Note:
+    return Note(*map(clean, (note.scope, note.who, note.label, note.key, note.request)))
+
+
+def _answered(connection: Connection, note: Note) -> Done | None:
+    """Return what a key was answered with before; raises KeyReused where something else was asked."""
+    if not note.key:
+        return None
+    row = connection.execute(select(ANSWER).where(ANSWER.c.key == note.key)).mappings().first()
+    if row is None:
+        return None
+    if row["request"] != note.request:
+        raise KeyReused(note.key)
+    return reading.done(connection, reading.entry(connection, row["seq"]))
+
+
+def _written(connection: Connection, note: Note, entry: Entry, stacks: Stacks, steps: Sequence[Step]) -> Done:
+    writing.write(connection, entry, stacks, steps)
+    if note.key:
+        writing.remember(connection, note.key, note.request, entry.seq)
+    return Done(entry, tuple(step.record for step in steps if step.after is not None))
+
+
+def _turning(connection: Connection, last: RowMapping | None, act: Act) -> tuple[Entry, Stacks]:
+    """Return the entry that is to be undone or redone, and how the stacks stand after that.
+
+    Every entry says what undo would take back after it (`top`, an entry that did something) and what redo would bring
+    back (`redo`, an entry that undid something). Under `top` lies what that entry names as `below`; under `redo` the
+    same. So nothing that was written is ever changed.
+    """
+    found = None if last is None else last["top" if act is Act.UNDO else "redo"]
+    if last is None or found is None:
+        raise NothingToUndo(act.value)
+    row = connection.execute(select(ENTRY).where(ENTRY.c.seq == found)).mappings().one()
+    if act is Act.UNDO:
+        return reading.entry(connection, found), Stacks(top=row["below"], below=last["redo"])
+    return reading.entry(connection, row["of"]), Stacks(top=row["of"], redo=row["below"])
+
+
+def _back(connection: Connection, of: Entry, at: datetime, act: Act) -> tuple[Step, ...]:
+    """Return the steps that take an entry back, or bring it back."""
+    found = reading.changes(connection, of)
+    rows = writing.rows_of(connection, [each.record for each in found])
+    return tuple(
+        writing.turned(
+            record_of(rows[each.record]),
+            at,
+            exists=not rows[each.record]["gone"],
+            target=each.before if act is Act.UNDO else each.after,
+        )
+        for each in found
+    )
