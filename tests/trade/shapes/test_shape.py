@@ -13,7 +13,7 @@ from tests.trade.shapes.shapes import EXAMPLES, FINE_MM, MANY, blobs, corners, e
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Rect, Size
-from fourply.trade.shapes.arch import EllipticalArch
+from fourply.trade.shapes.arch import Arch, EllipticalArch
 from fourply.trade.shapes.ellipse import Ellipse
 from fourply.trade.shapes.rectangle import Rectangle
 from fourply.trade.shapes.shape import Shape
@@ -203,3 +203,10 @@ def test_straight_shapes_have_straight_pieces_only(shape: Shape) -> None:
     assert shape.straight == flat
     assert shape.words
     assert shape.grown(ZERO).size == shape.size
+
+
+def test_an_arch_next_to_a_half_circle_stays_closed_beside_itself() -> None:
+    arch = Arch(Size(Length(372268750), Length(296068750)), Length(186134375))
+    for by in range(-90, 30):
+        outline = arch.parallel(Length.mm(by))
+        assert outline.bounds()[3] == pytest.approx(arch.size.height.as_mm / 2 + by)

@@ -91,7 +91,7 @@ class Arch(Shape):
     def beside(self, mm: float) -> Outline:
         """Return the true parallel: the arc about the same centre."""
         (wide, high, rise), radius = self._parallel(mm), self._radius + mm
-        turn = math.degrees(_half_angle(wide, radius))
+        turn = math.degrees(math.atan2(wide, radius - rise))  # an arc sine is not exact next to a half circle
         return _arched(Sweep(0.0, radius - high / 2, radius, radius, -90.0 - turn, 2 * turn), wide, high, rise)
 
     def grown(self, by: Length) -> Arch:
