@@ -230,9 +230,21 @@ def test_whatever_is_written_on_a_list_keeps_to_its_place(names: list[str], coun
     fall = Fall(names[0] or "fallout", names[1], names[2], size)
     strike = Strike(names[3], "top", "", 2, 0, "left", "right")
     handling = Handling(names[4], "mat.1", names[5], names[6], size, (strike, strike), names[7], 2, falls=(fall,))
+    stops = Setting(guide=inch(2), far=inch(97, 64), near=inch(12))
     kinds = (Kind.BLANK, Kind.CUT, Kind.STACK, Kind.HAND)
     blocks = tuple(
-        Block(at, kind, names[0], Setting(), (), (handling,) * (at % 4 + 1), (names[1],), 60.0, 60.0 * at, ())
+        Block(
+            at,
+            kind,
+            names[0],
+            stops if kind is Kind.CUT else Setting(),
+            ("guide", "far"),
+            (handling,) * (at % 4 + 1),
+            (names[1],),
+            60.0,
+            60.0 * at,
+            (),
+        )
         for at, kind in enumerate(kinds * count, start=1)
     )
     made = job(PLAIN[:1], NOMINAL)
@@ -285,3 +297,11 @@ def test_arcs_ovals_and_slants_are_drawn_where_the_window_runs(name: str) -> Non
 
 _NEAR = 6.0
 """Millimetres between points of a flattened outline, at most twice this; a mirrored arc lies much further off."""
+
+
+def test_a_page_says_what_the_bench_is_set_to_as_it_begins() -> None:
+    drawn = pages(job(PLAIN, NOMINAL))
+    heads = [[label.text for label in page.labels[:3]] for page in drawn[1:]]
+    going_on = [head for head in heads if head[0] == "Windows continued"]
+    assert len(going_on) > 2
+    assert all(head[1] == "bevel, white 4-ply" for head in going_on)

@@ -7,7 +7,6 @@ whole; a group that goes on overleaf repeats its figure. Totals, read once and s
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from fourply.drawing.ink import HEAVY_RULE, VISIBLE
 from fourply.drawing.lettering import Anchor, Type, write, write_lines
@@ -46,13 +45,6 @@ def compose_bench(view: BenchView, paper: Paper) -> tuple[Drawing, ...]:
     return tuple(pages.drawings())
 
 
-@dataclass(slots=True)
-class _Under:
-    """What heads a page that goes on with a part."""
-
-    part: str = ""
-
-
 class _Pages:
     """Pages as they fill: what does not fit below goes to the top of the next."""
 
@@ -61,14 +53,14 @@ class _Pages:
         self.paper = paper
         self.area = content(paper)
         self.pens: list[Recorder] = []
-        self.under = _Under()
+        self.heading = self.state = ""
         self.y = 0.0
         self._turn()
 
     # ── pages ──
 
-    def _turn(self) -> None:
-        """Begin a page: the first with the head, others with what they go on with."""
+    def _turn(self, heading: str = "") -> None:
+        """Begin a page: the first with the head, others with a heading and what the bench is set to."""
         pen = Recorder()
         self.pens.append(pen)
         area = self.area
@@ -76,8 +68,8 @@ class _Pages:
             self.y = compose_head(pen, area, Head("", self.view.title, self.view.lines, self.view.corner))
             return
         base = area.top + 4.2
-        name = f"{self.under.part} continued" if self.under.part else "Totals"
-        wide = write(pen, (area.left, base), name, HEADING)
+        wide = write(pen, (area.left, base), HEADING.fit(heading, area.width * 0.4), HEADING) + 3 * bool(heading)
+        wide += write(pen, (area.left + wide, base), _NOTE.fit(self.state, area.width * 0.3), _NOTE)
         title = CAPTION.fit(self.view.title, area.width - wide - 6)
         write(pen, (area.right, base), title, CAPTION, anchor=Anchor.END)
         self.y = area.top + 6.8
@@ -104,13 +96,13 @@ class _Pages:
         """Draw the name of a part, never without its first group."""
         first = part.groups[0] if part.groups else None
         needed = _PART_ROOM + (self._least(first) if first else 0)
-        self.under.part = ""
-        if self.room < needed and self.y > self.area.top + 20:
+        if self.room < needed:
             self._turn()
         base = self.y + 7.6
-        wide = write(self.pen, (self.area.left, base), part.name, _PART)
-        write(self.pen, (self.area.left + wide + 3, base), part.note, _NOTE)
-        self.under.part = part.name
+        wide = write(self.pen, (self.area.left, base), _PART.fit(part.name, self.area.width * 0.6), _PART)
+        note = _NOTE.fit(part.note, self.area.width - wide - 3)
+        write(self.pen, (self.area.left + wide + 3, base), note, _NOTE)
+        self.heading = f"{part.name} continued"
         self.y += _PART_ROOM
 
     def _least(self, group: Group) -> float:
@@ -128,15 +120,16 @@ class _Pages:
         whole = max(_side_height(group), sum(heights)) + _FOOT_OF_GROUP
         page = self.area.height - 10
         if self.room < self._least(group) or (self.room < whole <= page / 3):
-            self._turn()
+            self._turn(self.heading)
         left = self.area.left + _SIDE + _BETWEEN
         start = self._open(group)
         for at, (strip, height) in enumerate(zip(group.strips, heights, strict=True)):
             if at and self.y + height > self.area.bottom - _FOOT_OF_GROUP:
-                self._turn()
+                self._turn(self.heading)
                 start = self._open(group, again=True)
             self._strip(Box(left, self.y, self.area.right, self.y + height), strip)
             self.y += height
+            self.state = group.states[at] if group.states else ""
         self.y = max(self.y, start + _side_height(group)) + _FOOT_OF_GROUP
 
     def _open(self, group: Group, *, again: bool = False) -> float:
@@ -178,17 +171,17 @@ class _Pages:
 
     def table(self, table: Table) -> None:
         """Draw a table of the totals, whole where a page holds it."""
-        self.under.part = ""
+        self.state = ""
         placed = PlacedTable(table, self.area.width)
         if self.room < min(placed.height, self.area.height - 20):
-            self._turn()
+            self._turn("Totals")
         stroke(self.pen, (self.area.left, self.y), (self.area.right, self.y), VISIBLE)
         at = 0
         while True:
             at, self.y = placed.compose(self.pen, Box(self.area.left, self.y, self.area.right, self.area.bottom), at)
             if at >= len(table.rows):
                 return
-            self._turn()
+            self._turn("Totals")
 
 
 def _fitted(figure: Figure, kinds: tuple[Type, Type], room: float) -> Type:

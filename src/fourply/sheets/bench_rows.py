@@ -104,7 +104,7 @@ def _heading(heading: Heading, width: float) -> _Placed:
         lines = _OPERATION.wrap(heading.text, width - stops)
     height = len(lines) * _OPERATION.lead + 2.6
     if heading.stops:
-        height = 9.4 if beside else height + 6.8
+        height = 9.4 if beside else height + 9.0
     return _Placed(lines, beside, height + (_CAPTION_ROW if heading.note else 0))
 
 

@@ -93,12 +93,16 @@ type Strip = tuple[Row, ...]
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """All that is done under the same large figures; `name` stands where there is none, `notes` below."""
+    """All that is done under the same large figures; `name` stands where there is none, `notes` below.
+
+    `states` say, for each strip, what else the bench is set to when it is done: the head, the board it is set for.
+    """
 
     big: tuple[Figure, ...]
     name: str
     notes: tuple[str, ...]
     strips: tuple[Strip, ...]
+    states: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -97,13 +97,13 @@ def _many(count: int, name: str) -> str:
 
 def _parts(job: BenchJob) -> Iterator[Part]:
     times = {stage.name: stage for stage in job.steps.stages}
-    guides = _numbers(job.steps.blocks)
+    guides, states = _numbers(job.steps.blocks), _states(job.steps.blocks)
     for name, blocks in itertools.groupby(job.steps.blocks, key=lambda block: block.stage):
         stage = times.pop(name, None)
         note = ""
         if stage:
             note = f"about {minutes(stage.seconds)} ({minutes(stage.low)} to {minutes(stage.high)})"
-        groups = tuple(_group(job, run, guides) for run in _runs(list(blocks)))
+        groups = tuple(_group(job, run, guides, states) for run in _runs(list(blocks)))
         yield Part(name[:1].upper() + name[1:], note, groups)
 
 
@@ -114,6 +114,17 @@ def _numbers(blocks: Iterable[Block]) -> dict[int, str]:
         at += "guide" in block.changed
         found[block.number] = at
     return {number: f"guide {max(place, 1)} of {max(at, 1)}" for number, place in found.items()}
+
+
+def _states(blocks: Iterable[Block]) -> dict[int, str]:
+    """Return, by block, the head on the bar and the board it is set for, as far as anybody has set them."""
+    head, board, found = "", "", {}
+    for block in blocks:
+        if block.setting.head:
+            head = block.setting.head.value
+        board = block.setting.board or board
+        found[block.number] = ", ".join(part for part in (head, board) if part)
+    return found
 
 
 def _runs(blocks: Sequence[Block]) -> Iterator[list[Block]]:
@@ -141,7 +152,7 @@ def _joins(run: Sequence[Block], block: Block) -> bool:
     return block.setting.oval == first.setting.oval
 
 
-def _group(job: BenchJob, run: Sequence[Block], guides: Mapping[int, str]) -> Group:
+def _group(job: BenchJob, run: Sequence[Block], guides: Mapping[int, str], states: Mapping[int, str]) -> Group:
     first, last = run[0], run[-1]
     big = tuple(_big(first, job.words))
     notes = [guides[first.number]] if first.kind in _GUIDED else []
@@ -152,8 +163,8 @@ def _group(job: BenchJob, run: Sequence[Block], guides: Mapping[int, str]) -> Gr
     notes.append(f"after {minutes(last.ends)}")
     if job.steps.people:
         notes.append(numbered([block.number for block in run]))
-    strips = tuple(strip for block in run for strip in _strips(job, block))
-    return Group(big, "" if big else _ALONE.get(first.kind, ""), tuple(notes), strips)
+    made = [(strip, states[block.number]) for block in run for strip in _strips(job, block)]
+    return Group(big, "" if big else _ALONE.get(first.kind, ""), tuple(notes), *map(tuple, zip(*made, strict=True)))
 
 
 def _big(block: Block, words: Words) -> Iterator[Figure]:
@@ -326,10 +337,11 @@ def _falls(job: BenchJob, handlings: Sequence[Handling]) -> list[Row]:
 
 
 def _fall(handling: Handling, fall: Fall, words: Words) -> Line:
+    """Return what comes off behind its work; behind its size where it belongs to none yet."""
     label = f" Write “{fall.label}”." if fall.label else ""
-    text = f"{fall.what[:1].upper()}{fall.what[1:]}: {fall.goes}.{label}"
     size = words.size(fall.size) if fall.size else ""
-    return Line(" ".join(part for part in (handling.work, size) if part), text, box=False)
+    what = f"{fall.what} {size}" if size and handling.work else fall.what
+    return Line(handling.work or size, f"{what[:1].upper()}{what[1:]}: {fall.goes}.{label}", box=False)
 
 
 def _blanking(handling: Handling, words: Words) -> Iterator[Row]:
