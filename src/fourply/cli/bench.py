@@ -1,0 +1,157 @@
+"""`./run bench`: the order of work of a show, in the terminal and as a file for programs."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+import click
+
+from fourply.app.search import budget_for
+from fourply.bench.steps import Block, Fall, Handling, Head, Kind, Setting, Steps, Strike, Tally
+from fourply.cli.options import Reading, opened
+from fourply.cli.options import reading as with_reading
+from fourply.cli.parts import parts
+from fourply.cli.report import progress
+from fourply.cli.stopping import Stoppable
+from fourply.settings import data_folder
+from fourply.working.words import Words
+
+_FAULTS = 2
+
+
+@click.command("bench")
+@click.argument("show", type=click.Path(path_type=Path, exists=True, dir_okay=False))
+@with_reading
+@click.option("--cutter", "name", help="The cutter of the shop that the mats are cut on; a nominal one unless named.")
+@click.option("--times", type=click.Path(path_type=Path, exists=True, dir_okay=False), help="Table of times (TOML).")
+@click.option("--json", "out", type=click.Path(path_type=Path, dir_okay=False), help="File for the steps as JSON.")
+@click.option("--steps", type=click.IntRange(min=1), help="Search for each plan; the same steps give the same plan.")
+@click.option(
+    "--data",
+    type=click.Path(path_type=Path, file_okay=False),
+    help="Folder of the shop's data; FOURPLY_DATA or the system's usual place unless given.",
+)
+def command(
+    show: Path,
+    reading: Reading,
+    *,
+    name: str | None,
+    times: Path | None,
+    out: Path | None,
+    steps: int | None,
+    data: Path | None,
+) -> int:
+    """Print the order of work of SHOW: one block for each thing that is set, and the pieces that are done with it set.
+
+    Below stand its totals beside those of the orders that come to mind, and what no order can beat.
+    """
+    from fourply.app.cutting import Means, plan_cutting  # noqa: PLC0415 (imported when called)
+    from fourply.app.ordering import How, cutter_named, load_times, order_work, steps_json  # noqa: PLC0415
+    from fourply.app.writing import write_file  # noqa: PLC0415
+
+    how = How(load_times(times), cutter_named(data_folder(data), name))
+    found = opened(show, reading)
+    for fault in found.faults:
+        click.echo(f"{click.style('fault', fg='red')}  {fault}", err=True)
+    if not found.packages:
+        click.echo("No work can be made.", err=True)
+        return _FAULTS
+    with progress(quiet=False) as told:
+        means = Means(budget_for(steps, None, time.perf_counter), Stoppable(parts().compute(None, None)), told)
+        cutting = plan_cutting(found.packages, found.show.materials, means)
+    ordered = order_work(found.show.title, found.packages, cutting, how)
+    for line in _lines(ordered, Words(metric=found.show.unit.is_metric)):
+        click.echo(line)
+    if out is not None:
+        write_file(out, steps_json(ordered).encode())
+        click.echo(f"steps as JSON: {out}")
+    return _FAULTS if found.faults or cutting.unplanned else 0
+
+
+def _lines(steps: Steps, words: Words) -> Iterator[str]:
+    yield click.style(f"{steps.show or 'Order of work'}, on the {steps.cutter}", bold=True)
+    yield f"times: {steps.times}"
+    for block in steps.blocks:
+        yield from _block(block, words)
+    yield ""
+    yield from _totals(steps)
+
+
+def _block(block: Block, words: Words) -> Iterator[str]:
+    what = _setting(block.setting, block.changed, words) or block.kind.value
+    kind = "" if block.kind in (Kind.CUT, Kind.BLANK) else f"  {block.kind.value}"
+    yield ""
+    yield f"{block.number:>3}  {what}{kind}  {click.style(f'{_minutes(block.ends)} when done', dim=True)}"
+    for caution in block.cautions:
+        yield f"     {click.style('! ' + caution, fg='yellow')}"
+    for handling in block.handlings:
+        yield f"     {_handling(handling, words)}"
+        for fall in handling.falls:
+            yield f"       {_fall(fall, words)}"
+
+
+def _setting(setting: Setting, changed: Iterable[str], words: Words) -> str:
+    """Return what is set in words; what must be set anew is bold."""
+    fresh, shown = frozenset(changed), []
+    for part, value in (("head", setting.head), ("board", setting.board)):
+        if part in fresh and value is not None:
+            shown.append(click.style(value.value if isinstance(value, Head) else value, bold=True))
+    for part, length in (
+        ("guide", setting.guide),
+        ("far", setting.far),
+        ("near", setting.near),
+        ("stop", setting.stop),
+    ):
+        if length is not None:
+            shown.append(f"{part} {click.style(words.mark(length), bold=part in fresh)}")
+    if setting.oval is not None:
+        shown.append(click.style(f"axes differ by {words.mark(setting.oval[0])}", bold="oval" in fresh))
+    return ", ".join(shown)
+
+
+def _handling(handling: Handling, words: Words) -> str:
+    times = f"{handling.copies} times " if handling.copies > 1 else ""
+    who = f"{handling.work} {handling.name}".strip()
+    held = ", still on the cutter" if handling.held else ""
+    what = ", ".join(dict.fromkeys(_strike(strike) for strike in handling.strikes))
+    label = f" ({handling.label})" if handling.label else ""
+    return f"{times}{who}{label} {words.size(handling.size)}{held}: {what}"
+
+
+def _strike(strike: Strike) -> str:
+    return f"{strike.operation} {strike.number or strike.side}".strip()
+
+
+def _fall(fall: Fall, words: Words) -> str:
+    size = f" {words.size(fall.size)}" if fall.size else ""
+    label = f", marked {fall.label}" if fall.label else ""
+    return f"{fall.what}{size}{label}: {fall.goes}"
+
+
+def _totals(steps: Steps) -> Iterator[str]:
+    yield "windows       guide  stops  heads  boards  pieces laid  turned   time"
+    for tally in (steps.window, *steps.obvious):
+        yield _tally(tally)
+    best = "no order takes less" if steps.proved else f"no order takes less than {_minutes(steps.bound)}"
+    yield f"{best}, by this table of times"
+    yield ""
+    for stage in steps.stages:
+        yield f"{stage.name:<10} {_minutes(stage.seconds):>8}  between {_minutes(stage.low)} and {_minutes(stage.high)}"
+    if len(steps.people) > 1:
+        alone, together = steps.blocks[-1].ends, max(person.seconds for person in steps.people)
+        names = " and ".join(f"one {person.name}" for person in steps.people)
+        yield f"blanks and mats by one person {_minutes(alone)}, by two ({names}) {_minutes(together)}"
+
+
+def _tally(tally: Tally) -> str:
+    return (
+        f"{tally.name:<13} {tally.guides:>5}  {tally.stops:>5}  {tally.heads:>5}  {tally.boards:>6}"
+        f"  {tally.handled:>11}  {tally.turned:>6}  {_minutes(tally.seconds)}"
+    )
+
+
+def _minutes(seconds: float) -> str:
+    minutes = round(seconds / 60)
+    return f"{minutes} min" if minutes < 120 else f"{minutes // 60} h {minutes % 60:02} min"
