@@ -149,6 +149,13 @@ def find_header(table: Table, keys: Mapping[str, str] = WORK_HEADERS) -> Headed:
     return Headed(table.file, table.rows[at].number, _once_each(best), rows, table.notes)
 
 
+def with_columns(table: Table, columns: Sequence[Column], header_row: int) -> Headed:
+    """Return the rows below a row by its number in the file (0: all), each column being what a person says it is."""
+    header = next((row.cells for row in table.rows if row.number == header_row), None)
+    rows = tuple(row for row in table.rows if row.number > header_row and row.cells != header)
+    return Headed(table.file, header_row, _once_each(columns), rows, table.notes)
+
+
 def _most_known(rows: Sequence[Row], keys: Mapping[str, str]) -> tuple[tuple[Column, ...], int]:
     read = [tuple(read_header(cell, keys) for cell in row.cells) for row in rows]
     counts = [len({column.key for column in columns} - {""}) for columns in read]

@@ -56,8 +56,28 @@ class Show:
         return METRIC if self.unit.is_metric else INCH
 
 
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """What a show is put together from: the show without an entry, its rules, its works as listed."""
+
+    show: Show
+    rules: Rules
+    works: tuple[Listed, ...] = ()
+
+
+def settled(parts: Parts) -> Show:
+    """Return the show with every work that its rules can be settled for; the faults of the others after its own."""
+    entries, faults = settle_works(parts.works, parts.rules)
+    return replace(parts.show, entries=entries, faults=(*parts.show.faults, *faults))
+
+
 def load_show(path: Path, asked: Asked) -> Show:
     """Return the show in a TOML file, or in a bare list; what is wrong is among its faults, never raised."""
+    return settled(load_parts(path, asked))
+
+
+def load_parts(path: Path, asked: Asked) -> Parts:
+    """Return what the show in a TOML file, or in a bare list, is put together from."""
 
     def fetch(name: str) -> bytes:
         return load_bytes(path.parent / name)
@@ -66,11 +86,16 @@ def load_show(path: Path, asked: Asked) -> Show:
         data = load_bytes(path)
     except BadFile as bad:
         return _empty(path.name, asked, Fault.of_file(bad))
-    return read_show(path.name, data, fetch, asked)
+    return read_parts(path.name, data, fetch, asked)
 
 
 def read_show(file: str, data: bytes, fetch: Fetch, asked: Asked) -> Show:
     """Return the show in the content of a file, the lists that it names coming from `fetch`."""
+    return settled(read_parts(file, data, fetch, asked))
+
+
+def read_parts(file: str, data: bytes, fetch: Fetch, asked: Asked) -> Parts:
+    """Return what the show in the content of a file is put together from."""
     if PurePath(file).suffix.lower() != ".toml":
         return _bare_list(file, data, asked)
     try:
@@ -82,23 +107,24 @@ def read_show(file: str, data: bytes, fetch: Fetch, asked: Asked) -> Show:
     return _ShowReader(document, fetch, asked).read()
 
 
-def _empty(file: str, asked: Asked, *faults: Fault) -> Show:
+def _empty(file: str, asked: Asked, *faults: Fault) -> Parts:
     unit = asked.unit or Unit.INCH
-    return Show(PurePath(file).stem, unit, asked.order, _currency(unit), Materials(), faults=faults)
+    show = Show(PurePath(file).stem, unit, asked.order, _currency(unit), Materials(), faults=faults)
+    return Parts(show, Rules(show.shop, show.materials))
 
 
 def _currency(unit: Unit) -> str:
     return "EUR" if unit.is_metric else "USD"
 
 
-def _bare_list(file: str, data: bytes, asked: Asked) -> Show:
+def _bare_list(file: str, data: bytes, asked: Asked) -> Parts:
     listed = read_works(file, data, asked)
     if listed.unit is None:
         return _empty(file, asked, *listed.faults)
     materials = starter(metric=listed.unit.is_metric)
     show = Show(PurePath(file).stem, listed.unit, asked.order, _currency(listed.unit), materials)
-    entries, faults = settle_works(listed.works, Rules(show.shop, materials))
-    return replace(show, entries=entries, faults=(*listed.faults, *faults), notes=listed.notes)
+    show = replace(show, faults=listed.faults, notes=listed.notes)
+    return Parts(show, Rules(show.shop, materials), listed.works)
 
 
 class _ShowReader:
@@ -110,19 +136,18 @@ class _ShowReader:
         self.asked = asked
         self.notes: list[str] = []
 
-    def read(self) -> Show:
-        """Return the show; without a work where its own rules are wrong."""
+    def read(self) -> Parts:
+        """Return the parts of the show; without a work where its own rules are wrong."""
         show = self._head()
         reading = Reading(show.unit, show.order, show.currency, self.fetch)
         named = {plain(layer.name.removeprefix("treatment ")): layer for layer in self._treatments(reading, show)}
         rules = Rules(show.shop, show.materials, self._defaults(reading, show), named)
         self._check(rules)
         if self.located.faults:
-            return replace(show, faults=tuple(self.located.faults), notes=tuple(self.notes))
+            return Parts(replace(show, faults=tuple(self.located.faults), notes=tuple(self.notes)), rules)
         works, unread = self._works(reading)
-        entries, unsettled = settle_works(works, rules)
-        faults = (*self.located.faults, *unread, *unsettled)
-        return replace(show, entries=entries, faults=faults, notes=tuple(self.notes))
+        show = replace(show, faults=(*self.located.faults, *unread), notes=tuple(self.notes))
+        return Parts(show, rules, tuple(works))
 
     def _head(self) -> Show:
         located, document = self.located, self.located.document

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from fourply.errors import BadFile, BadInput
 from fourply.files.convertors import Reading
 from fourply.files.faults import Fault
-from fourply.files.headers import Column, Headed, find_header
+from fourply.files.headers import Column, Headed, find_header, with_columns
 from fourply.files.openings import read_whole
 from fourply.files.record import SIZE_KEYS, Given, Listed, Record
 from fourply.files.tables import Row, read_table
@@ -34,12 +34,15 @@ _UNIT_IN_CELL = re.compile(r"(?<![a-z])(?:(mm|cm|in|inch|inches|ft|m)\.?(?![a-z]
 class Asked:
     """What is known of a list before it is read; None leaves it to the list to say.
 
-    `prefix` begins the numbers that are made for works without one.
+    `prefix` begins the numbers that are made for works without one. `columns` are what a person says of the columns,
+    from the left, below the row `header_row`; without any they are recognised.
     """
 
     unit: Unit | None = None
     order: Order | None = None
     prefix: str = "w"
+    columns: tuple[Column, ...] = ()
+    header_row: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +61,7 @@ class WorkList:
 def read_works(file: str, data: bytes, asked: Asked) -> WorkList:
     """Return the works of a CSV or XLSX list; what is wrong is among its faults, never raised."""
     try:
-        headed = find_header(read_table(file, data))
+        headed = recognise(file, data, asked)
     except BadFile as bad:
         return WorkList((), (Fault.of_file(bad),), (), asked.unit)
     except BadInput as bad:
@@ -70,6 +73,12 @@ def read_works(file: str, data: bytes, asked: Asked) -> WorkList:
     if unit is None:
         return WorkList((), (_no_unit(headed),), (), None)
     return _read(headed, Reading(unit, asked.order), asked)
+
+
+def recognise(file: str, data: bytes, asked: Asked) -> Headed:
+    """Return the rows of a list with what each column is taken for; raises BadFile, BadInput for no known column."""
+    table = read_table(file, data)
+    return with_columns(table, asked.columns, asked.header_row) if asked.columns else find_header(table)
 
 
 def _no_size(headed: Headed) -> Fault:
