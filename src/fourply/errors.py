@@ -180,15 +180,20 @@ class NothingToUndo(FourplyError):
 
 
 class Unavailable(FourplyError, ConnectionError):
-    """A database that cannot be opened, read or written now; `where` is its address without a password."""
+    """A database that cannot be opened, read or written now; `where` is its address without a password.
 
-    def __init__(self, where: str, why: str) -> None:
+    `damaged` says that its file is no whole database any more, rather than busy or out of reach.
+    """
+
+    def __init__(self, where: str, why: str, *, damaged: bool = False) -> None:
         super().__init__(where, why)
         self.where = where
         self.why = why
+        self.damaged = damaged
 
     def __str__(self) -> str:
-        return f"the shop's data cannot be used ({self.where}): {self.why}"
+        remedy = "; put the last backup back: ./run restore FILE" if self.damaged else ""
+        return f"the shop's data cannot be used ({self.where}): {self.why}{remedy}"
 
 
 class NewerStore(FourplyError):

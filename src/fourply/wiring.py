@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fourply.app.ports import Compute
 from fourply.cli.parts import Parts
+
+if TYPE_CHECKING:
+    from fourply.app.ports_store import Store
 
 LOADS = ("fourply.app.loaded",)
 """What worker processes have loaded before they are forked."""
@@ -13,7 +18,7 @@ LOADS = ("fourply.app.loaded",)
 
 def parts() -> Parts:
     """Return what the command line is handed."""
-    return Parts(compute=compute, prepare=prepare)
+    return Parts(compute=compute, prepare=prepare, store=store)
 
 
 def prepare(workers: int | None = None, cluster: str | None = None) -> None:
@@ -41,3 +46,14 @@ def compute(workers: int | None = None, cluster: str | None = None) -> Compute:
     from fourply.compute.sized import sized  # noqa: PLC0415
 
     return partial(sized, loads=LOADS)
+
+
+def store(data: Path, database: str | None = None, *, mend: bool = False) -> Store:
+    """Return the shop kept in a folder, its records in the database of an address where one is named.
+
+    `mend` sets a damaged database file aside and begins a new one, for a backup to be put back into.
+    """
+    from fourply.store.engine import sqlite_url  # noqa: PLC0415
+    from fourply.store.mending import opened  # noqa: PLC0415
+
+    return opened(database or sqlite_url(data / "shop.sqlite"), data, mend=mend)

@@ -173,8 +173,25 @@ class Undoable:
     redo: Entry | None
 
 
+class Pictures(Protocol):
+    """Keeps the bytes of pictures by their content."""
+
+    def keep(self, data: bytes) -> str:
+        """Keep bytes and return their SHA-256 in hex; the same bytes are kept once."""
+
+    def read(self, content: str) -> bytes:
+        """Return the bytes of a hash; raises Unknown."""
+
+
 class Store(Protocol):
-    """Keeps a shop. Every method is one transaction; what `commit` returned for is on disk."""
+    """Keeps a shop. Every method is one transaction; what `commit` returned for is on disk.
+
+    Where the database cannot be used now, each of them raises Unavailable.
+    """
+
+    @property
+    def pictures(self) -> Pictures:
+        """The pictures that lie beside the records."""
 
     def read(self, record: str) -> Record:
         """Return a record, archived or not; raises Unknown."""
@@ -216,15 +233,20 @@ class Store(Protocol):
     def backup(self) -> Path:
         """Write a backup, verify it by opening it, and return its file; raises CannotBackUp."""
 
+    def backup_if_due(self) -> Path | None:
+        """Write a backup unless there is one of the last day, or nothing to keep; returns its file."""
+
+    def restore(self, file: Path) -> Path | None:
+        """Put everything back as a backup has it; returns the backup made of what was there, None if nothing was.
+
+        Raises BadFile for what is no backup, NewerStore for one that a newer fourply made; nothing is changed then.
+        """
+
+    def export(self, file: Path) -> Path:
+        """Write the whole shop as plain files, packed in one; returns the file. Raises OSError."""
+
+    def bring_in(self, file: Path) -> int:
+        """Fill this store, which must be empty, from an export; returns how many records. Raises BadFile."""
+
     def close(self) -> None:
         """Let go of the database."""
-
-
-class Pictures(Protocol):
-    """Keeps the bytes of pictures by their content."""
-
-    def keep(self, data: bytes) -> str:
-        """Keep bytes and return their SHA-256 in hex; the same bytes are kept once."""
-
-    def read(self, content: str) -> bytes:
-        """Return the bytes of a hash; raises Unknown."""

@@ -8,18 +8,40 @@ from __future__ import annotations
 
 import io
 import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fourply.errors import BadInput
 
 if TYPE_CHECKING:
     from PIL.Image import Image
+    from PIL.ImageFile import ImageFile
 
 FORMATS = ("JPEG", "PNG", "TIFF", "WEBP")
 MOST_BYTES = 100_000_000
 MOST_PIXELS = 80_000_000
 """A sheet of 24 x 36 in at 300 dots an inch stays below; from 89 million on Pillow itself warns, which is refused."""
 _QUALITY = 90
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What a file is by its content: its media type, its dots across and down as stored."""
+
+    media: str
+    width: int
+    height: int
+
+
+def measure(data: bytes) -> Measured:
+    """Return what an image is, read to its end so that it is known to be whole; raises BadInput as `fit` does."""
+    with _opening(data) as opened:
+        width, height = opened.size
+        media = opened.get_format_mimetype() or ""
+        opened.load()
+    return Measured(media, width, height)
 
 
 def fit(data: bytes, shape: tuple[float, float], *, longest: int = 2000) -> bytes:
@@ -29,7 +51,20 @@ def fit(data: bytes, shape: tuple[float, float], *, longest: int = 2000) -> byte
     stands on white; colours are brought to sRGB where the file says what they are. Raises BadInput for what is no
     JPEG, PNG, TIFF or WebP, is broken, or is too large.
     """
-    from PIL import Image, ImageOps  # noqa: PLC0415 - needed here alone
+    from PIL import ImageOps  # noqa: PLC0415 - needed here alone
+
+    with _opening(data) as opened:
+        opened.draft("RGB", (longest, longest))
+        image = _plain(ImageOps.exif_transpose(opened))
+    file = io.BytesIO()
+    _cut(image, shape, longest).save(file, "JPEG", quality=_QUALITY, subsampling=0)
+    return file.getvalue()
+
+
+@contextmanager
+def _opening(data: bytes) -> Iterator[ImageFile]:
+    """Give an image whose size has been looked at; whatever is wrong with it until it is left raises BadInput."""
+    from PIL import Image  # noqa: PLC0415 - needed here alone
 
     if len(data) > MOST_BYTES:
         raise BadInput(f"an image of {len(data) // 1_000_000} MB", f"at most {MOST_BYTES // 1_000_000} MB")
@@ -38,17 +73,13 @@ def fit(data: bytes, shape: tuple[float, float], *, longest: int = 2000) -> byte
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             opened = Image.open(io.BytesIO(data), formats=list(FORMATS))
             _check(opened)
-            opened.draft("RGB", (longest, longest))
-            image = _plain(ImageOps.exif_transpose(opened))
+            yield opened
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as bomb:
         raise BadInput("an image that unpacks to too much", f"at most {MOST_PIXELS // 1_000_000} megapixels") from bomb
     except (OSError, SyntaxError, ValueError, EOFError, OverflowError) as bad:
         if isinstance(bad, BadInput):
             raise
         raise BadInput("an image that cannot be read", f"write a whole {', '.join(FORMATS)} file") from bad
-    file = io.BytesIO()
-    _cut(image, shape, longest).save(file, "JPEG", quality=_QUALITY, subsampling=0)
-    return file.getvalue()
 
 
 def _check(image: Image) -> None:

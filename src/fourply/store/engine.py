@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from sqlite3 import Connection as SqliteConnection
+from sqlite3 import Error as SqliteError
 
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import DatabaseError, OperationalError
@@ -86,6 +87,13 @@ def _clearly(where: str) -> Iterator[None]:
     try:
         yield
     except DatabaseError as bad:
-        if type(bad) not in {DatabaseError, OperationalError}:
+        if type(bad) not in {DatabaseError, OperationalError} or bad.orig is None:
             raise
-        raise Unavailable(where, str(bad.orig).strip().splitlines()[0]) from bad
+        raise _unavailable(where, bad.orig) from bad
+    except SqliteError as bad:  # while a connection is made
+        raise _unavailable(where, bad) from bad
+
+
+def _unavailable(where: str, why: BaseException) -> Unavailable:
+    damaged = getattr(why, "sqlite_errorname", "") in {"SQLITE_NOTADB", "SQLITE_CORRUPT"}
+    return Unavailable(where, (str(why).strip().splitlines() or [type(why).__name__])[0], damaged=damaged)
