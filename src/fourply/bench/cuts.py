@@ -9,24 +9,32 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fourply.bench.cutter import Guided
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Edges, Size
 
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """One end of a cut: the side it runs to, the pencil crossing from that edge, the stop's reading, the blade."""
+    """One end of a cut: the side it runs to, the pencil crossing from that edge, the stop's reading, the blade.
+
+    `off` is how far past its place the blade comes since the stop's scale shows no finer, below nothing short of it.
+    Without a stop on the cutter (`stopped` is false) the index line is brought to its place by the pencil line.
+    """
 
     towards: str
     crossing: Length
     stop: Length
     blade: Length
+    off: Length = ZERO
+    stopped: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """One straight cut along one side: what the guide is set to, its far and near end, its length on the face.
+    """One straight cut along one side: its border at the guide, its far and near end, its length on the face.
 
+    `guided` is what the guide's scale is set to for that border, which on a cutter without errors is the border itself.
     `changed` is what must be set anew after the cut before: guide, far, near. `ring` numbers the rectangles of stepped
     corners, the outermost first; it is nothing elsewhere. `part` is 1 or 2 where only the far or the near end of the
     line is cut, since what falls out must stay whole.
@@ -35,6 +43,7 @@ class Cut:
     side: str
     figure: str
     guide: Length
+    guided: Guided
     far: End
     near: End
     changed: tuple[str, ...]
@@ -105,7 +114,8 @@ class Oval:
     """A whole oval: its centre and axes, and what sets it out.
 
     `semi` are half the axes; `difference` is what a trammel's sliders lie apart; two pins stand `pins` apart on the
-    longer axis, `pin` from the centre each, in a closed `loop` of string. A circle has no pins.
+    longer axis, `pin` from the centre each, in a closed `loop` of string. A circle has no pins. `scale` is what an oval
+    cutter is set to, None where none is known; it works on the face where `face_up`.
     """
 
     figure: str
@@ -116,6 +126,9 @@ class Oval:
     pins: Length
     pin: Length
     loop: Length
+    scale: Size | None = None
+    reads: str = ""
+    face_up: bool = False
 
     @property
     def circle(self) -> bool:

@@ -33,7 +33,8 @@ class Job:
     `borders` run from the edges of the package and stand at `at`; `out` is how far the face lies outside the back line
     (below nothing for a reverse bevel) and stands at `out_at`; an upright blade has none. The board registers on
     `size`, whose figures begin with `edge`; its edge lies `inset` inside the package or `beyond` outside. `key` begins
-    the paths of the job's figures in the scope of its ledger, `scope`. What falls out is needed where `whole`.
+    the paths of the job's figures in the scope of its ledger, `scope`. What falls out is needed where `whole`. The
+    `caliper` of the board stands at `caliper_at`.
     """
 
     ledger: Ledger
@@ -50,6 +51,8 @@ class Job:
     out_at: str
     size: Size
     edge: str
+    caliper: Length
+    caliper_at: str
     inset: Length = ZERO
     beyond: Length = ZERO
     on_top: bool = False
@@ -137,6 +140,8 @@ def _on_top_mat(package: Package, ledger: Ledger, line: _Line, scope: str = "") 
         out_at=f"{top.path}.run",
         size=top.blank,
         edge=f"{top.path}.blank",
+        caliper=top.board.caliper,
+        caliper_at=f"{top.path}.caliper",
         beyond=_beyond(package),
         whole=True,
     )
@@ -200,6 +205,8 @@ def _windows(package: Package, ledger: Ledger, mat: Mat) -> Iterator[Job]:
             out_at=out_at,
             size=register.blank,
             edge=f"{register.path}.blank",
+            caliper=mat.board.caliper,
+            caliper_at=f"{mat.path}.caliper",
             inset=ZERO if on_top else mat.inset,
             beyond=_beyond(package),
             on_top=mat.number > 1,
@@ -233,6 +240,7 @@ def _insert(package: Package, ledger: Ledger) -> Iterator[Job]:
 def _insert_job(package: Package, ledger: Ledger, inlay: Inlay, edge: str, shape: Shape) -> Job:
     outer = edge == "outer"
     borders = Edges.equal(inlay.hold if outer else inlay.hold + inlay.width)
+    ledger.given("cut.insert.caliper", inlay.board.caliper, f"board {inlay.board.name}")
     return Job(
         ledger=ledger,
         scope="",
@@ -248,6 +256,8 @@ def _insert_job(package: Package, ledger: Ledger, inlay: Inlay, edge: str, shape
         out_at="mat.1.run",
         size=inlay.blank,
         edge="inlay.blank",
+        caliper=inlay.board.caliper,
+        caliper_at="cut.insert.caliper",
         whole=True,
     )
 
@@ -280,6 +290,8 @@ def _sink(package: Package, ledger: Ledger) -> Iterator[Job]:
         out_at="",
         size=sink.blank,
         edge="mat.1.blank",
+        caliper=sink.board.caliper,
+        caliper_at="sink.caliper",
         beyond=_beyond(package),
         copies=sink.layers,
     )

@@ -9,10 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from fourply.bench import cut_rules as rules
 from fourply.bench.cuts import Arc, Oval, Slant, Spot, Task, Template
+from fourply.bench.cutter import Cutter
 from fourply.bench.jobs import Job
+from fourply.bench.shop_cutter import oval_scale
 from fourply.measure.length import ZERO, Length
 from fourply.measure.rounding import from_mm
 from fourply.measure.size import Size
@@ -24,12 +27,12 @@ from fourply.trade.shapes.regular import Regular
 from fourply.trade.shapes.shape import Shape
 
 
-def others(job: Job) -> tuple[Task, ...]:
-    """Return the cuts of the job's shape that run along no side."""
-    return tuple(_others(job))
+def others(job: Job, cutter: Cutter) -> tuple[Task, ...]:
+    """Return the cuts of the job's shape that run along no side, for a cutter that may have an oval head."""
+    return tuple(_others(job, cutter))
 
 
-def _others(job: Job) -> Iterator[Task]:
+def _others(job: Job, cutter: Cutter) -> Iterator[Task]:
     match job.shape:
         case Clipped() as shape:
             yield from _slants_of_clipped(job, shape)
@@ -40,7 +43,7 @@ def _others(job: Job) -> Iterator[Task]:
         case Regular() as shape:
             yield from _slants_of_polygon(job, shape)
         case Ellipse():
-            yield from _oval(job)
+            yield from _oval(job, cutter)
         case Free():
             yield from _template(job)
 
@@ -169,7 +172,7 @@ def _middle_spot(job: Job, path: str, down: tuple[Length, str] | None) -> Spot:
 # ── ovals, polygons, free paths ──────────────────────────────────────────────────────────────────────────────────
 
 
-def _oval(job: Job) -> Iterator[Task]:
+def _oval(job: Job, cutter: Cutter) -> Iterator[Task]:
     path, figure = f"{job.key}.oval", job.ledger.figure
     axes = [job.box("width"), job.box("height")]
     (short, short_at), (long, long_at) = sorted(axes)
@@ -185,7 +188,9 @@ def _oval(job: Job) -> Iterator[Task]:
     loop = figure(f"{path}.loop", long + pins, rules.LOOP, long=long_at, pins=f"{path}.pins")
     centre = _middle_spot(job, f"{path}.centre", None)
     size = Size(axes[0][0], axes[1][0])
-    yield Oval(f"{job.scope}{path}", centre, size, (semi[0], semi[1]), difference, pins, pin, loop)
+    plain = Oval(f"{job.scope}{path}", centre, size, (semi[0], semi[1]), difference, pins, pin, loop)
+    scale = oval_scale(job, cutter, path, axes)
+    yield plain if scale is None else replace(plain, scale=scale.axes, reads=scale.reads, face_up=scale.face_up)
 
 
 def _slants_of_polygon(job: Job, shape: Regular) -> Iterator[Task]:

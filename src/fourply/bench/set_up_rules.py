@@ -22,6 +22,45 @@ WITH_STRIP = Rule(
     "A strip of known width lies between guide and board, so the guide is set wider by it.",
     "common practice",
 )
+GIVES = Rule(
+    "guide.gives",
+    "reading * gain + offset + tan(skew) * along",
+    "The border that this setting gives at mid-length, by what the test cuts say of the scale.",
+)
+GIVES_WITH_STRIP = Rule(
+    "guide.gives_with_strip",
+    "reading * gain + offset + tan(skew) * along - strip",
+    "The border that this setting gives at mid-length, with the strip between guide and board.",
+)
+BY_CALIPER = Rule(
+    "cutter.by_caliper",
+    "constant + by_caliper * (caliper - common)",
+    "A blade comes down at a slant, so where it enters and leaves changes with the thickness of the board.",
+)
+INDEX_LINE = Rule(
+    "stop.index",
+    "blade + run",
+    "The index line is one that is set to the pencil line: it stands short of the blade by the run of the bevel.",
+    "common practice",
+)
+STOP_EDGE = Rule(
+    "stop.edge",
+    "index",
+    "The stop holds the head where its index line belongs, read from the edge.",
+    "derived",
+    Rounding.NEAREST,
+)
+STOP_BAR = Rule(
+    "stop.bar",
+    "edge - index",
+    "Read from the bar, the far stop is the length of the edge that is cut less the place of the index line.",
+    "derived",
+    Rounding.NEAREST,
+)
+OVAL_SIGHT = Rule("oval.sight", "axis", "The oval cutter's scale reads the sight edge, which is the back line.")
+OVAL_FACE = Rule(
+    "oval.face", "axis + 2 * out", "The edge that the oval cutter's scale reads is that of the face, one run outside."
+)
 OPENING = Rule(
     "guide.opening", "0 - 2 * off", "A border that is off on both sides changes the opening by twice as much."
 )

@@ -16,6 +16,7 @@ from fourply.bench.cutter import Cutter
 from fourply.bench.jobs import Job, Ruling, jobs
 from fourply.bench.off_guide import curves_first, others
 from fourply.bench.setting_out import rings
+from fourply.bench.shop_cutter import enter_cutter
 from fourply.bench.straight import ROUND, side_cut
 from fourply.measure.length import ZERO, Length, total
 from fourply.measure.rounding import from_mm
@@ -53,9 +54,7 @@ def settings(package: Package, cutter: Cutter) -> Settings:
     are stacked; then the inlay's own blank and the boards round the art.
     """
     ledger = Ledger(package.figures)
-    origin = f"{cutter.name}" + ("" if cutter.tested else ", no test cut on file")
-    ledger.given("cutter.start", cutter.start, origin)
-    ledger.given("cutter.stop", cutter.stop, origin)
+    enter_cutter(ledger, cutter)
     operations: list[Operation] = []
     paths: dict[str, list[tuple[str, Operation]]] = {}
     before: Cut | None = None
@@ -78,7 +77,7 @@ def _operation(job: Job, cutter: Cutter, before: Cut | None) -> tuple[Operation,
             if (side, _any_end(side)) in ring.ends:
                 before = side_cut(job, ring, side, cutter, before)
                 cuts.append(before)
-    off = others(job)
+    off = others(job, cutter)
     tasks = [*off, *cuts] if curves_first(job.shape) else [*cuts, *off]
     straight, curved = _lengths(job, tasks)
     if job.groove is not None:

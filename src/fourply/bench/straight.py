@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from fourply.bench import cut_rules as rules
 from fourply.bench.cuts import Cut, End
-from fourply.bench.cutter import Cutter, Side, StopDatum
+from fourply.bench.cutter import Cutter, Guided, Side
 from fourply.bench.jobs import Job
 from fourply.bench.setting_out import NEXT, Corner, Ring
+from fourply.bench.shop_cutter import constant, guided, stop_at
 from fourply.measure.length import ZERO, Length
 
 ROUND = ("top", "left", "bottom", "right")
@@ -24,10 +25,17 @@ def side_cut(job: Job, ring: Ring, side: str, cutter: Cutter, before: Cut | None
     far = _end(job, f"{path}.far", (side, sides[0]), corners[0], cutter)
     near = _end(job, f"{path}.near", (side, sides[1]), corners[1], cutter)
     length = _length(job, path, side, (far, near), corners)
-    now = {"guide": guide, "far": far.stop, "near": near.stop}
-    then = {} if before is None else {"guide": before.guide, "far": before.far.stop, "near": before.near.stop}
+    scale = guided(job, cutter, path, guide)
+    now = _set(scale, far, near)
+    then = {} if before is None else _set(before.guided, before.far, before.near)
     changed = tuple(key for key, value in now.items() if then.get(key) != value)
-    return Cut(side, f"{job.scope}{path}", guide, far, near, changed, length, ring.number, _part(ring, cutter))
+    return Cut(side, f"{job.scope}{path}", guide, scale, far, near, changed, length, ring.number, _part(ring, cutter))
+
+
+def _set(scale: Guided, far: End, near: End) -> dict[str, object]:
+    """Return what is set for a cut, by name; a stop that the cutter has not is never set."""
+    stops = {name: end.stop for name, end in (("far", far), ("near", near)) if end.stopped}
+    return {"guide": (scale.reading, scale.strip), **stops}
 
 
 def _part(ring: Ring, cutter: Cutter) -> int:
@@ -46,13 +54,7 @@ def _end(job: Job, path: str, sides: tuple[str, str], corner: Corner, cutter: Cu
     """Enter and return the three figures of one end of a cut along the first side, towards the second."""
     side, towards = sides
     crossing = _crossing(job, f"{path}.crossing", towards, corner)
-    far = path.endswith("far")
-    stop = crossing
-    if cutter.stops is StopDatum.BAR and far:
-        along = _along(side)
-        operands = {"edge": f"{job.edge}.{along}", "crossing": f"{path}.crossing"}
-        stop = job.ledger.figure(f"{path}.stop", _room(job, side) - crossing, rules.STOP_FROM_BAR, **operands)
-    constant, name = (cutter.start, "cutter.start") if cutter.is_start(far=far) else (cutter.stop, "cutter.stop")
+    more, name = constant(job, cutter, start=cutter.is_start(far=path.endswith("far")))
     operands = {"crossing": f"{path}.crossing", "constant": name}
     past = _past(job, corner)
     rule = rules.BLADE_FLUSH
@@ -61,8 +63,9 @@ def _end(job: Job, path: str, sides: tuple[str, str], corner: Corner, cutter: Cu
     elif not corner.flush:
         rule = rules.BLADE if job.out >= ZERO else rules.OPPOSITE
         operands["run"] = f"mat.{job.mat or 1}.run"
-    blade = job.ledger.figure(f"{path}.blade", crossing - past - constant, rule, **operands)
-    return End(towards, crossing, stop, blade)
+    blade = job.ledger.figure(f"{path}.blade", crossing - past - more, rule, **operands)
+    stop = stop_at(job, cutter, path, crossing, (_room(job, side), f"{job.edge}.{_along(side)}"))
+    return End(towards, crossing, stop.reading, blade, stop.off, stop.there)
 
 
 def _crossing(job: Job, path: str, towards: str, corner: Corner) -> Length:

@@ -190,7 +190,7 @@ class _Work:
         made = []
         for side, cut in {(cut.side, cut.guide): cut for cut in operation.cuts}.items():
             strike = Strike(operation.name, cut.side, cut.figure, operation.hole)
-            setting = Setting(Head.PENCIL, guide=cut.guide)
+            setting = Setting(Head.PENCIL, guide=cut.guided.reading)
             todo = Todo(
                 piece, Kind.MARK, setting, strike, tuple(waits), self.lying[body], TURNS[side[0]], (Use("mark", 1),)
             )
@@ -213,7 +213,7 @@ class _Work:
 
     def _cut(self, operation: Operation, piece: Piece, cut: Cut, on: tuple[str, Sequence[int]]) -> int:
         far, near = (cut.far.stop, cut.near.stop) if self.bench.stops else (None, None)
-        setting = Setting(self._head(operation), self._through(operation), cut.guide, far, near)
+        setting = Setting(self._head(operation), self._through(operation), cut.guided.reading, far, near)
         strike = Strike(
             operation.name,
             cut.side,
