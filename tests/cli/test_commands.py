@@ -62,6 +62,7 @@ def test_make_writes_everything_that_the_bench_needs(call: Run, tmp_path: Path) 
         "service.csv",
         "show.json",
         "plan.json",
+        "steps.json",
         "drawings",
     }
     assert {path.name for path in (tmp_path / "out" / "drawings").iterdir()} == {"A-1-front.svg", "A-2-front.svg"}

@@ -12,6 +12,7 @@ from fourply.app.bench_figures import all_figures
 from fourply.app.buying import Line, what_to_buy
 from fourply.app.comparing import SHOW, Comparison, compare
 from fourply.app.cutting import Cutting, Means, plan_cutting
+from fourply.app.ordering import QUICK, How, load_times, order_work, steps_json
 from fourply.app.papers import Papers
 from fourply.app.ports import Progress, Standing
 from fourply.app.service_lists import chops_csv, comparison_data, service_csv
@@ -55,6 +56,7 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
         write_file(out / "service.csv", service_csv(compared, papers.words).encode()),
         write_file(out / "show.json", _show_json(opened, progress, papers.words)),
         write_file(out / "plan.json", _plan_json(cutting, compared).encode()),
+        write_file(out / "steps.json", _steps_json(opened, cutting, papers).encode()),
     ]
     drawings = out / "drawings"
     drawings.mkdir(exist_ok=True)
@@ -96,6 +98,11 @@ def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str
     shown = ((package, all_figures(package)) for package in opened.packages)
     yield from show_json(head, shown, opened.faults, words.write)
     progress("figures", 1, 1)
+
+
+def _steps_json(opened: Opened, cutting: Cutting, papers: Papers) -> str:
+    how = How(load_times(None), papers.cutter, QUICK)
+    return steps_json(order_work(opened.show.title, opened.packages, cutting, how))
 
 
 def _plan_json(cutting: Cutting, compared: tuple[Comparison, ...]) -> str:

@@ -11,7 +11,7 @@ from fourply.bench.order_bound import bound
 from fourply.bench.order_exact import best_order
 from fourply.bench.order_search import search
 
-EFFORT = 1_000_000
+EFFORT = 600_000
 """Places looked at for an order: a second or two for 300 mats."""
 _EXACT = 24
 _STATES = 12_000
