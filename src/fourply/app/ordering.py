@@ -14,6 +14,7 @@ from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.bench.order_found import EFFORT
 from fourply.bench.profile import Profile
 from fourply.bench.settings import settings
+from fourply.bench.shop_cutter import ShopCutter, shop_cutter
 from fourply.bench.show import Work, order_show
 from fourply.bench.steps import Steps, Use
 from fourply.bench.times import Times
@@ -42,11 +43,12 @@ def order_work(title: str, packages: Iterable[Package], cutting: Cutting, how: H
     """Return the order of work of packages and their plans. The same given, the same order."""
     on = how.on
     packages = tuple(packages)
-    works = tuple((package, settings(package, _cutter(on, package))) for package in packages)
+    cutter = on if isinstance(on, Cutter) else shop_cutter(on)
+    works = tuple((package, settings(package, cutter)) for package in packages)
     work = Work(
         show=title,
         cutter=on.name,
-        bench=_bench(on),
+        bench=_bench(cutter),
         works=works,
         sheets=tuple(sheet for flat in cutting.flats for sheet in _sheets(flat)),
         parts={key: part for flat in cutting.flats for key, part in flat.parts.items()},
@@ -65,14 +67,11 @@ def cutter_named(data: Path, name: str | None) -> Profile | Cutter:
     return NOMINAL if name is None else open_shop(data).cutter(name)
 
 
-def _cutter(on: Profile | Cutter, package: Package) -> Cutter:
-    return on if isinstance(on, Cutter) else on.cutter(package.mats[0].board.caliper)
-
-
-def _bench(on: Profile | Cutter) -> Bench:
-    if isinstance(on, Cutter):
+def _bench(cutter: Cutter) -> Bench:
+    if not isinstance(cutter, ShopCutter):
         return Bench()
-    return Bench(stops=on.stops.far and on.stops.near, guide_off=on.arm is not None and on.arm.guide_off)
+    stops, arm = cutter.profile.stops, cutter.profile.arm
+    return Bench(stops=stops.far and stops.near, guide_off=arm is not None and arm.guide_off)
 
 
 def _sheets(flat: FlatCutting) -> Iterator[Sheet]:

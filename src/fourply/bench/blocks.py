@@ -114,6 +114,8 @@ def _cautions(kind: Kind, setting: Setting, tasks: Sequence[Todo]) -> Iterator[s
         yield "Tape stays outside the opening. Slip sheet out: the fallout serves as one."
     if any(use.entry == "shave" for task in tasks for use in task.uses):
         yield "Small pieces: fingers well clear of the blade."
+    if setting.strip is not None:
+        yield "A strip lies between guide and board: its width is in the reading."
     if kind is Kind.MARK:
         yield "Pencil on the back only."
     if setting.head is Head.REVERSE:

@@ -42,8 +42,9 @@ class Head(Enum):
 class Setting:
     """The state of the bench in a block; what is None is not needed and stays as it is.
 
-    `board` names what the blade goes through, a stack as all its boards. `stop` is the stop of a square cut, None for
-    the clean edge that is made first. `oval` is half the axes' difference and half the longer axis.
+    `board` names what the blade goes through, a stack as all its boards. `guide` is what its scale shows, with a
+    `strip` between guide and board where there is one. `stop` is the stop of a square cut, None for the clean edge that
+    is made first. `oval` is half the axes' difference and half the longer axis.
     """
 
     head: Head | None = None
@@ -53,6 +54,7 @@ class Setting:
     near: Length | None = None
     stop: Length | None = None
     oval: tuple[Length, Length] | None = None
+    strip: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)
