@@ -101,8 +101,8 @@ def _windows(found: dict[str, Bench], *, pencil: bool) -> Iterator[Block]:
         if pencil and kind is Kind.CUT:
             yield _block(Kind.MARK, "windows", Setting(Head.PENCIL, guide=setting.guide), handlings)
             kind, setting = Kind.CUT, replace(setting, far=None, near=None)
-        caution = ("Fingers clear: the piece is small.",) if kind is Kind.HAND else ()
-        yield _block(kind, "windows", setting, handlings, *caution)
+        cautions = {Kind.HAND: "Fingers clear: the piece is small.", Kind.CUT: "Cut a test corner first."}
+        yield _block(kind, "windows", setting, handlings, cautions.get(kind, "Mind the edge."))
 
 
 def _pieces(done: Iterable[Done]) -> Iterator[tuple[tuple[Package, Operation], tuple[Done, ...]]]:

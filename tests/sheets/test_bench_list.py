@@ -30,7 +30,7 @@ from fourply.measure.size import Size
 from fourply.render import pdf
 from fourply.sheets.bench_list import compose_bench
 from fourply.sheets.bench_totals import minutes, numbered
-from fourply.sheets.bench_view import Alone, Figure, Line, Tile, Tiles
+from fourply.sheets.bench_view import Alone, Caution, Figure, Line, Tile, Tiles
 from fourply.sheets.bench_words import BenchJob, bench_view
 from fourply.sheets.types import LEAST
 from fourply.trade.package import Package
@@ -188,22 +188,25 @@ def test_blanks_say_stop_cut_label_and_what_comes_off() -> None:
     made = job(PLAIN[:1], NOMINAL)
     said = texts(pages(made))
     assert "trim" in said
-    assert "clean edge first, no stop" in said
     assert "Write “05 top”." in said
     view = bench_view(made)
     rings = [row.rings for group in view.groups() for strip in group.strips for row in strip if isinstance(row, Line)]
     assert ("2", "3") in rings
 
 
-def test_a_new_blade_or_board_asks_for_a_test_corner() -> None:
-    lines = [
-        row.strong
+def test_a_head_and_a_caution_are_said_where_they_come_up_and_not_again() -> None:
+    rows = [
+        row
         for group in bench_view(job(PLAIN[:1], NOMINAL)).groups()
         for strip in group.strips
         for row in strip
-        if isinstance(row, Line)
+        if isinstance(row, Line | Caution)
     ]
-    assert lines.index("Bevel head on the bar.") + 1 == lines.index("Test corner")
+    said = [row.text if isinstance(row, Caution) else row.strong for row in rows]
+    assert said.index("Bevel head on the bar.") + 1 == said.index("Cut a test corner first.")
+    assert said.count("Bevel head on the bar.") == 1
+    runs = [text for text, _ in itertools.groupby(text for text in said if text.startswith(("Cut a", "Fingers")))]
+    assert said.count("Cut a test corner first.") == runs.count("Cut a test corner first.")
 
 
 def test_a_long_group_repeats_its_figure_overleaf() -> None:

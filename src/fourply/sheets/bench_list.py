@@ -14,7 +14,7 @@ from fourply.drawing.page import Paper
 from fourply.drawing.record import Drawing, Recorder
 from fourply.drawing.shapes import Box
 from fourply.drawing.signs import stroke
-from fourply.sheets.bench_rows import BIG, BIG_LEFT, compose_row, row_height
+from fourply.sheets.bench_rows import BIG, BIG_LEFT, compose_row, packed, row_height
 from fourply.sheets.bench_table import PlacedTable
 from fourply.sheets.bench_view import BenchView, Figure, Group, Part, Strip, Table
 from fourply.sheets.furniture import Head, compose_foot, compose_head, content
@@ -31,6 +31,7 @@ _PART_ROOM = 11.0
 _BIG_BASE = 17.5
 _PAIR_ROW = 15.5
 _FOOT_OF_GROUP = 2.6
+_SHORT = 0.33  # of a page: what is no higher is not parted
 
 
 def compose_bench(view: BenchView, paper: Paper) -> tuple[Drawing, ...]:
@@ -95,7 +96,7 @@ class _Pages:
     def part(self, part: Part) -> None:
         """Draw the name of a part, never without its first group."""
         first = part.groups[0] if part.groups else None
-        needed = _PART_ROOM + (self._least(first) if first else 0)
+        needed = _PART_ROOM + (self._wanted(first) if first else 0)
         if self.room < needed:
             self._turn()
         base = self.y + 7.6
@@ -105,10 +106,12 @@ class _Pages:
         self.heading = f"{part.name} continued"
         self.y += _PART_ROOM
 
-    def _least(self, group: Group) -> float:
-        """Return the room that a group wants where it begins: its figure, and its first strip."""
-        first = _strip_height(group.strips[0], self._width) if group.strips else 0
-        return max(_side_height(group), first) + _FOOT_OF_GROUP
+    def _wanted(self, group: Group) -> float:
+        """Return the room that a group wants where it begins: all of it if it is short, else its first strip."""
+        heights = [_strip_height(strip, self._width) for strip in group.strips]
+        whole = max(_side_height(group), sum(heights))
+        least = max(_side_height(group), *heights[:1])
+        return (whole if whole <= self.area.height * _SHORT else least) + _FOOT_OF_GROUP
 
     @property
     def _width(self) -> float:
@@ -117,9 +120,7 @@ class _Pages:
     def group(self, group: Group) -> None:
         """Draw a group, over as many pages as it takes."""
         heights = [_strip_height(strip, self._width) for strip in group.strips]
-        whole = max(_side_height(group), sum(heights)) + _FOOT_OF_GROUP
-        page = self.area.height - 10
-        if self.room < self._least(group) or (self.room < whole <= page / 3):
+        if self.room < self._wanted(group):
             self._turn(self.heading)
         left = self.area.left + _SIDE + _BETWEEN
         start = self._open(group)
@@ -141,7 +142,11 @@ class _Pages:
 
     def _side(self, area: Box, group: Group, *, again: bool) -> None:
         y = area.top
-        if len(group.big) == 1:
+        if group.small:
+            figure = group.big[0]
+            write(self.pen, (area.left, y + 9.4), figure.text, _fitted(figure, (_PAIR, _PAIR_LEFT), area.width))
+            y += 13.4
+        elif len(group.big) == 1:
             kind = _fitted(group.big[0], (BIG, BIG_LEFT), area.width)
             write(self.pen, (area.left - 0.8, y + _BIG_BASE), group.big[0].text, kind)
             y += _BIG_BASE + 5.6
@@ -155,10 +160,8 @@ class _Pages:
         else:
             write(self.pen, (area.left, y + 8.0), _NAME.fit(group.name, area.width), _NAME)
             y += 13.2
-        notes = [*group.notes, *(["continued"] if again else [])]
-        if len(group.big) == 1 and not any(group.big[0].name in note for note in notes):
-            notes.insert(0, group.big[0].name)
-        write_lines(self.pen, (area.left, y), [_NOTE.fit(note, area.width) for note in notes], _NOTE)
+        lines = [*_notes(group), *(["continued"] if again else [])]
+        write_lines(self.pen, (area.left, y), [_NOTE.fit(line, area.width) for line in lines], _NOTE)
 
     def _strip(self, area: Box, strip: Strip) -> None:
         y = area.top
@@ -195,8 +198,15 @@ def _strip_height(strip: Strip, width: float) -> float:
     return sum(row_height(row, width) for row in strip)
 
 
+def _notes(group: Group) -> list[str]:
+    """Return what stands below the large figures, as lines."""
+    return packed(group.notes, _SIDE, _NOTE)
+
+
 def _side_height(group: Group) -> float:
-    notes = (len(group.notes) + 1) * _NOTE.lead
+    notes = len(_notes(group)) * _NOTE.lead
+    if group.small:
+        return 11.6 + notes
     if len(group.big) == 1:
-        return _BIG_BASE + 3 + notes
-    return len(group.big) * _PAIR_ROW + 2 + notes if group.big else 10.5 + notes
+        return _BIG_BASE + 3.6 + notes
+    return len(group.big) * _PAIR_ROW + 2.6 + notes if group.big else 11.0 + notes

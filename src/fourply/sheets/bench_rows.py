@@ -5,6 +5,7 @@ Each row says how high it is before it is drawn, so that pages break between row
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fourply.drawing.filters import Placed
@@ -144,10 +145,26 @@ class _Text:
 
 
 def _tile_text(tile: Tile, room: float) -> _Text:
-    lines = [line for text in tile.lines for line in _wrapped(text, room)]
+    lines = [line for text in packed(tile.lines, room, _PLAIN) for line in _wrapped(text, room)]
     if tile.title:
         lines.append(_PLAIN.fit(tile.title, room))
     return _Text(_SIDES.wrap(tile.sides, room) if tile.sides else [], lines)
+
+
+def packed(texts: Sequence[str], room: float, kind: Type) -> list[str]:
+    """Return texts in their order with commas between them, as many on a line as have room there.
+
+    >>> packed(["far left", "near right"], 40, Type(8.5))
+    ['far left, near right']
+    """
+    lines: list[str] = []
+    for text in texts:
+        joined = f"{lines[-1]}, {text}" if lines else text
+        if lines and kind.width(joined) <= room:
+            lines[-1] = joined
+        else:
+            lines.append(text)
+    return lines
 
 
 def _wrapped(text: str, room: float) -> list[str]:

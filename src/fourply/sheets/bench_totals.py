@@ -14,11 +14,15 @@ def minutes(seconds: float) -> str:
     >>> minutes(20), minutes(540), minutes(4140)
     ('under 1 min', '9 min', '1 h 09 min')
     """
-    whole = int(seconds / 60 + 0.5)
+    whole = _whole(seconds)
     if whole == 0:
         return "under 1 min" if seconds > 0 else "0 min"
     hours, rest = divmod(whole, 60)
     return f"{hours} h {rest:02} min" if hours else f"{rest} min"
+
+
+def _whole(seconds: float) -> int:
+    return int(seconds / 60 + 0.5)
 
 
 def totals(steps: Steps) -> tuple[Table, ...]:
@@ -62,7 +66,7 @@ def _shared(person: Person) -> str:
             runs[-1][1].append(number)
         else:
             runs.append((begins, [number]))
-    return ", ".join(f"{numbered(run)} after {minutes(begins)}" for begins, run in runs)
+    return ", ".join(f"{numbered(run)} {f'after {minutes(begins)}' if begins else 'at once'}" for begins, run in runs)
 
 
 def _row(tally: Tally) -> tuple[str, ...]:
@@ -73,5 +77,5 @@ def _row(tally: Tally) -> tuple[str, ...]:
 def _bound(steps: Steps) -> str:
     if steps.proved:
         return "No order of the windows takes less time by this table: proved."
-    spare = steps.window.seconds - steps.bound
+    spare = 60.0 * (_whole(steps.window.seconds) - _whole(steps.bound))
     return f"No order takes less than {minutes(steps.bound)}: at most {minutes(spare)} could be won yet."

@@ -96,6 +96,7 @@ class Group:
     """All that is done under the same large figures; `name` stands where there is none, `notes` below.
 
     `states` say, for each strip, what else the bench is set to when it is done: the head, the board it is set for.
+    A `small` group has its figure at half the size.
     """
 
     big: tuple[Figure, ...]
@@ -103,6 +104,7 @@ class Group:
     notes: tuple[str, ...]
     strips: tuple[Strip, ...]
     states: tuple[str, ...] = ()
+    small: bool = False
 
 
 @dataclass(frozen=True, slots=True)

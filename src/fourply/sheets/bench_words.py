@@ -31,13 +31,12 @@ from fourply.working.words import Words
 
 _ACROSS = 3
 """Pieces side by side."""
-_BLADES = frozenset((Head.BEVEL, Head.REVERSE, Head.UPRIGHT))
-_ON_THE_BAR = _BLADES | {Head.SQUARE, Head.GLASS}
+_ON_THE_BAR = frozenset((Head.BEVEL, Head.REVERSE, Head.UPRIGHT, Head.SQUARE))
 _FOLLOWING = 3
 """Lines about what falls out that stay with the pieces above them."""
 _GUIDED = frozenset((Kind.CUT, Kind.MARK))
 _ALONE = {Kind.HAND: "By hand", Kind.STACK: "Off the bar", Kind.BLANK: "Blanks", Kind.OVAL: "Ovals"}
-_FOOT = "Large: what is set. Bold: set it anew. Light: leave it. Small boards: the back, as it lies; heavy: this cut."
+_FOOT = "Large: guide or stop. Bold: set it anew. Light: leave it. Small boards: the back, as it lies; heavy: this cut."
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +64,9 @@ def bench_view(job: BenchJob) -> BenchView:
 
 def _head(job: BenchJob) -> Iterator[str]:
     steps = job.steps
-    stages, guides, handled = steps.stages, *_counts(steps.blocks)
+    guides, handled = _counts(steps.blocks)
+    here = {block.stage for block in steps.blocks}
+    stages = [stage for stage in steps.stages if stage.name in here]  # others follow when the mats are cut
     time = f"about {minutes(sum(stage.seconds for stage in stages))}"
     low, high = (minutes(sum(getattr(stage, name) for stage in stages)) for name in ("low", "high"))
     yield f"{_many(guides, 'guide setting')}, {_many(handled, 'piece')} handled, {time} ({low} to {high})"
@@ -97,33 +98,43 @@ def _many(count: int, name: str) -> str:
 
 def _parts(job: BenchJob) -> Iterator[Part]:
     times = {stage.name: stage for stage in job.steps.stages}
-    guides, states = _numbers(job.steps.blocks), _states(job.steps.blocks)
-    for name, blocks in itertools.groupby(job.steps.blocks, key=lambda block: block.stage):
+    around = _around(job.steps.blocks)
+    for name, blocks in itertools.groupby(job.steps.blocks, key=lambda block: around[block.number].stage):
         stage = times.pop(name, None)
         note = ""
         if stage:
             note = f"about {minutes(stage.seconds)} ({minutes(stage.low)} to {minutes(stage.high)})"
-        groups = tuple(_group(job, run, guides, states) for run in _runs(list(blocks)))
+        groups = tuple(_group(job, run, around) for run in _runs(list(blocks)))
         yield Part(name[:1].upper() + name[1:], note, groups)
 
 
-def _numbers(blocks: Iterable[Block]) -> dict[int, str]:
-    """Return, by block, which setting of the guide it holds for: `guide 3 of 12`."""
-    at, found = 0, {}
+@dataclass(frozen=True, slots=True)
+class _Around:
+    """What a block stands among: its stage, which setting of the guide it is for, what was set and said before it.
+
+    What is done by hand between others is of their stage. Of `before` and `after` only head and board count.
+    """
+
+    stage: str
+    guide: str
+    before: Setting
+    after: Setting
+    said: tuple[str, ...]
+
+
+def _around(blocks: Sequence[Block]) -> dict[int, _Around]:
+    """Return what each block stands among, by its number."""
+    guides = max(sum("guide" in block.changed for block in blocks), 1)
+    at, stage, now, found = 0, "", Setting(), {}
+    said: tuple[str, ...] = ()
     for block in blocks:
         at += "guide" in block.changed
-        found[block.number] = at
-    return {number: f"guide {max(place, 1)} of {max(at, 1)}" for number, place in found.items()}
-
-
-def _states(blocks: Iterable[Block]) -> dict[int, str]:
-    """Return, by block, the head on the bar and the board it is set for, as far as anybody has set them."""
-    head, board, found = "", "", {}
-    for block in blocks:
-        if block.setting.head:
-            head = block.setting.head.value
-        board = block.setting.board or board
-        found[block.number] = ", ".join(part for part in (head, board) if part)
+        if not stage or block.kind not in (Kind.HAND, Kind.STACK):
+            stage = block.stage
+        before, here = now, block.setting
+        now = Setting(head=here.head or before.head, board=here.board or before.board)
+        found[block.number] = _Around(stage, f"guide {max(at, 1)} of {guides}", before, now, said)
+        said = block.cautions
     return found
 
 
@@ -152,19 +163,40 @@ def _joins(run: Sequence[Block], block: Block) -> bool:
     return block.setting.oval == first.setting.oval
 
 
-def _group(job: BenchJob, run: Sequence[Block], guides: Mapping[int, str], states: Mapping[int, str]) -> Group:
-    first, last = run[0], run[-1]
+def _group(job: BenchJob, run: Sequence[Block], around: Mapping[int, _Around]) -> Group:
+    first = run[0]
     big = tuple(_big(first, job.words))
-    notes = [guides[first.number]] if first.kind in _GUIDED else []
+    made = [
+        (strip, _said(around[block.number].after))
+        for block in run
+        for strip in _strips(job, block, around[block.number])
+    ]
+    return Group(
+        big,
+        "" if big else _ALONE.get(first.kind, ""),
+        tuple(_notes(job, run, around[first.number].guide)),
+        tuple(strip for strip, _ in made),
+        tuple(state for _, state in made),
+        small=first.kind is Kind.BLANK,
+    )
+
+
+def _notes(job: BenchJob, run: Sequence[Block], guide: str) -> Iterator[str]:
+    """Yield what stands below the large figures of a group."""
+    first = run[0]
     if first.kind is Kind.MARK:
-        notes.insert(0, "pencil, no cut")
-    if first.kind in _GUIDED and "guide" not in first.changed:
-        notes.append("as it stands")
-    notes.append(f"after {minutes(last.ends)}")
+        yield "pencil, no cut"
+    if first.kind in _GUIDED:
+        yield guide
+        if "guide" not in first.changed:
+            yield "as it stands"
+    yield f"after {minutes(run[-1].ends)}"
     if job.steps.people:
-        notes.append(numbered([block.number for block in run]))
-    made = [(strip, states[block.number]) for block in run for strip in _strips(job, block)]
-    return Group(big, "" if big else _ALONE.get(first.kind, ""), tuple(notes), *map(tuple, zip(*made, strict=True)))
+        yield numbered([block.number for block in run])
+
+
+def _said(setting: Setting) -> str:
+    return ", ".join(part for part in (setting.head.value if setting.head else "", setting.board or "") if part)
 
 
 def _big(block: Block, words: Words) -> Iterator[Figure]:
@@ -173,7 +205,7 @@ def _big(block: Block, words: Words) -> Iterator[Figure]:
         yield Figure("guide", words.mark(setting.guide), "guide" in block.changed)
     elif block.kind is Kind.BLANK:
         if setting.stop is None:
-            yield Figure("clean edge first, no stop", "trim")
+            yield Figure("clean edge", "trim")
         else:
             yield Figure("stop", words.mark(setting.stop), "stop" in block.changed)
     elif block.kind is Kind.OVAL and setting.oval:
@@ -184,9 +216,10 @@ def _big(block: Block, words: Words) -> Iterator[Figure]:
 # ── strips ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _strips(job: BenchJob, block: Block) -> Iterator[Strip]:
+def _strips(job: BenchJob, block: Block, around: _Around) -> Iterator[Strip]:
     """Yield what stays together: what is set up and minded with the first pieces, then further pieces."""
-    rows: list[Row] = [*_set_up(block), *(Caution(text) for text in block.cautions)]
+    cautions = (Caution(text) for text in block.cautions if text not in around.said)
+    rows: list[Row] = [*_set_up(block, around.before), *cautions]
     stops = tuple(_stops(block, job.words))
     if block.kind is Kind.BLANK:
         for handling in block.handlings:
@@ -203,7 +236,7 @@ def _strips(job: BenchJob, block: Block) -> Iterator[Strip]:
         parts = [[*rows, *pieces[:head]], *([row] for row in pieces[head:])]
         parts[-1].extend(after[:_FOLLOWING])  # and what comes off with the last
         yield from (tuple(part) for part in (*parts, *([row] for row in after[_FOLLOWING:])))
-        rows, stops = [], ()
+        rows, stops = [], tuple(replace(stop, reset=False) for stop in stops)
     if rows:
         yield tuple(rows)
 
@@ -219,38 +252,34 @@ def _together(job: BenchJob, handlings: Iterable[Handling]) -> Iterator[tuple[Ha
 
 
 def _pieces(job: BenchJob, heading: Heading, handlings: Sequence[Handling]) -> Iterator[Row]:
+    ends = {_ends(handling.strikes) for handling in handlings}
+    alike = len(ends) == 1 and bool(heading.stops)
+    if alike:
+        names = zip(heading.stops, next(iter(ends)), strict=False)
+        stops = (replace(stop, name=f"{stop.name}, {end}") if end else stop for stop, end in names)
+        heading = replace(heading, stops=tuple(stops))
     if len(handlings) == 1:
-        ends = _ends(handlings[0].strikes)
-        stops = tuple(
-            replace(stop, name=f"{stop.name}, {end}") if end else stop
-            for stop, end in zip(heading.stops, ends, strict=False)
-        )
-        heading = replace(heading, stops=stops)
-        yield Alone(heading, _tile(job, handlings[0], ends=not stops), _set_out(job, handlings[0]))
+        yield Alone(heading, _tile(job, handlings[0], ends=not heading.stops), _set_out(job, handlings[0]))
         return
-    tiles = [_tile(job, handling) for handling in handlings]
+    tiles = [_tile(job, handling, ends=not alike) for handling in handlings]
     yield heading
     across = 2 if len(tiles) == 2 else _ACROSS
     for few in itertools.batched(tiles, across):
         yield Tiles(few, across)
 
 
-def _set_up(block: Block) -> Iterator[Row]:
-    setting, changed = block.setting, frozenset(block.changed)
-    if "head" in changed and setting.head is Head.PENCIL:
-        yield Line("Pencil along the guide,", "no blade.")
-    elif "head" in changed and setting.head:
-        on = " head on the bar." if setting.head in _ON_THE_BAR else "."
-        name = setting.head.value
-        yield Line(f"{name[:1].upper()}{name[1:]}{on}", _through(setting) if "board" in changed else "")
-    elif "board" in changed and setting.board:
-        yield Line("Other board.", _through(setting))
-    if {"head", "board"} & changed and setting.head in _BLADES:
-        yield Line("Test corner", "in a scrap of the same board, before the first mat.")
-
-
-def _through(setting: Setting) -> str:
-    return f"Set the blade for {setting.board}." if setting.board else ""
+def _set_up(block: Block, before: Setting) -> Iterator[Row]:
+    """Yield the head where it is another than before, and what is cut into blanks where that is."""
+    setting = block.setting
+    if setting.head is not None and setting.head is not before.head and "head" in block.changed:
+        if setting.head is Head.PENCIL:
+            yield Line("Pencil along the guide,", "no blade.")
+        else:
+            name = setting.head.value
+            on = " head on the bar." if setting.head in _ON_THE_BAR else "."
+            yield Line(f"{name[:1].upper()}{name[1:]}{on}")
+    if setting.board and setting.board != before.board and block.kind is Kind.BLANK:
+        yield Line(f"{setting.board[:1].upper()}{setting.board[1:]}", box=False)
 
 
 def _stops(block: Block, words: Words) -> Iterator[Figure]:
@@ -272,7 +301,7 @@ def _title(block: Block, names: Sequence[str]) -> str:
 # ── pieces ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _tile(job: BenchJob, handling: Handling, *, ends: bool = True) -> Tile:
+def _tile(job: BenchJob, handling: Handling, *, ends: bool) -> Tile:
     """Return a piece; `ends` where it is to say which sides the ends of its cut lie towards."""
     bench = job.benches.get(handling.work)
     if bench:
@@ -287,7 +316,8 @@ def _tile(job: BenchJob, handling: Handling, *, ends: bool = True) -> Tile:
 def _tile_lines(job: BenchJob, handling: Handling, *, ends: bool) -> Iterator[str]:
     far, near = _ends(handling.strikes)
     if ends and far and near:
-        yield f"far {far}, near {near}"
+        yield f"far {far}"
+        yield f"near {near}"
     if not _is_shaved(job, handling):
         yield job.words.size(handling.size)
     said = any(handling.name.lower() in name.lower() for name in _operations(handling))
