@@ -142,8 +142,8 @@ CASES: list[tuple[str, Level | None, Treatment, Artwork]] = [
     ("groove.strip", CAUTION, groove(inch(1, 8) + NM), SHEET),
     ("groove.strip", CAUTION, groove(inch(5, 16) - NM), SHEET),
     ("groove.strip", HOLDS, groove(inch(5, 16)), SHEET),
-    ("groove.no_room", FAULT, groove(inch(1), border=inch(1)), SHEET),
-    ("groove.strip", HOLDS, groove(inch(1), border=inch(1) + NM), SHEET),
+    ("groove.no_room", FAULT, groove(inch(1), border=inch(17, 16)), SHEET),  # its face opens 1/16 in beyond its back
+    ("groove.strip", HOLDS, groove(inch(1), border=inch(17, 16) + NM), SHEET),
     ("groove.strip", None, PLAIN, SHEET),
     ("blank.too_large", FAULT, but(FINE, overlap=ZERO), art(inch(34) + NM, inch(26))),
     ("blank.too_large", None, but(FINE, overlap=ZERO), art(inch(34), inch(26))),

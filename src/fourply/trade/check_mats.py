@@ -8,11 +8,12 @@ from itertools import combinations, pairwise
 
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Rect, Size
+from fourply.trade.check_accents import check_accents
 from fourply.trade.check_art import fits_sheet
 from fourply.trade.findings import Finding, Level, Numbers
 from fourply.trade.formulas import margin_mismatch, united_inches
 from fourply.trade.materials import Backing, Board, Glazing
-from fourply.trade.package import Groove, Hole, Mat, Package
+from fourply.trade.package import Hole, Mat, Package
 from fourply.trade.treatment import BottomRule
 from fourply.working.working import length_of
 
@@ -24,8 +25,6 @@ LEAST_GUTTER = Length.mm(10)
 """The least coloured face between two openings (common practice)."""
 OVAL_LOSS = Length.inches(1, 64)
 """A reveal beside an oval that is narrower than asked by more than this is told (common practice)."""
-LEAST_GROOVE_STRIP = Length.inches(3, 16)
-"""Enough face between groove and window (common practice)."""
 STIFF_UNDER_MAT = Length.mm(25)
 """How far an under-mat should reach past its window, or the package bows (common practice)."""
 USUAL_BORDERS = (
@@ -69,7 +68,7 @@ def check_mats(package: Package) -> Iterator[Finding]:
             yield from _under_mat(package, mat)
     yield from _shapes(package)
     yield from _gutters(package)
-    yield from _beside(package)
+    yield from check_accents(package)
     mount = package.mount
     place = "outer.blank" if "outer.blank" in package.figures else "outer.width"
     yield from _on_a_sheet(place, package.mats[0].blank, mount)
@@ -227,44 +226,6 @@ def _under_mat(package: Package, mat: Mat) -> Iterator[Finding]:
     elif mat.inset >= lip - allowance:
         says = f"The edge of the {name} is held by the lip only when the package lies centred."
         yield Finding("under_mat.just_held", Level.NOTE, place, says, "Centre the package when fitting.", numbers)
-
-
-def _groove(groove: Groove, scope: str) -> Iterator[Finding]:
-    numbers = (("strip", groove.strip), ("least", LEAST_GROOVE_STRIP), ("border", groove.borders.least))
-    place = f"{scope}{groove.path}.strip"
-    if groove.borders.least <= ZERO or groove.strip <= ZERO:
-        says = "There is no room for the groove: {strip} beside the window, {border} to the edge."
-        yield Finding("groove.no_room", Level.FAULT, place, says, "Move the groove, or leave it out.", numbers)
-    elif groove.strip < LEAST_GROOVE_STRIP:
-        says = "Only {strip} is left between groove and window; under {least} it bends."
-        yield Finding("groove.strip", Level.CAUTION, place, says, "Move the groove out.", numbers)
-    else:
-        yield Finding("groove.strip", Level.HOLDS, place, "Strip inside the groove {strip}.", numbers=numbers)
-
-
-def _beside(package: Package) -> Iterator[Finding]:
-    """Find lines and inlays that meet a groove, an edge or one another."""
-    top = package.mats[0]
-    for groove in top.grooves:
-        yield from _groove(groove, "")
-    for hole in top.holes:
-        for groove in hole.grooves:
-            yield from _groove(groove, hole.scope)
-        for line in hole.lines:
-            if line.borders.least <= line.rule.width:
-                numbers: Numbers = (("border", line.borders.least), ("width", line.rule.width))
-                says, remedy = "The line runs off the mat: {border} is left for its {width}.", "Bring it nearer in."
-                yield Finding("line.off", Level.FAULT, f"{hole.scope}{line.path}.border.top", says, remedy, numbers)
-    inlay = package.inlay
-    if inlay is not None:
-        least = inlay.outer.least
-        strip = length_of(package.figures, "treatment.inlay.distance") - 2 * top.run
-        numbers = (("border", least), ("strip", strip), ("least", LEAST_GROOVE_STRIP))
-        if least <= ZERO or strip < LEAST_GROOVE_STRIP:
-            says = "The inlay has {strip} of face beside the window and {border} to the edge; {least} is the least."
-            yield Finding(
-                "inlay.no_room", Level.FAULT, "inlay.outer.top", says, "Move it, or make it narrower.", numbers
-            )
 
 
 def _on_a_sheet(place: str, size: Size, material: Board | Backing | Glazing) -> Iterator[Finding]:

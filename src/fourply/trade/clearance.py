@@ -8,17 +8,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from enum import Enum
 from functools import lru_cache
 from itertools import pairwise, product
 
-from fourply.trade.shapes.outline import Outline, Point
+from fourply.trade.shapes.outline import Box, Outline, Point
 
 _FINE = 0.02  # chord error in millimetres
+_ROUGH = 0.05  # the same where outlines only must not meet
+_STEP = 6.0  # no side of a ring is longer, in millimetres
 _RUN = 16  # so many points in one run
 _ROWS = 64
 
-type _Box = tuple[float, float, float, float]
-type _Run = tuple[Sequence[Point], _Box]
+type _Run = tuple[Sequence[Point], Box]
 
 
 @lru_cache(maxsize=512)
@@ -42,6 +44,58 @@ def clearance(outer: Outline, inner: Outline) -> float:
     return min(_nearest(_runs(points), runs), _nearest(runs, _runs(points)))
 
 
+class Relation(Enum):
+    """How one closed line lies to another: inside it, around it, beside it, or crossing it."""
+
+    INSIDE = "inside"
+    AROUND = "around"
+    BESIDE = "beside"
+    CROSSING = "crossing"
+
+
+def relate(one: Outline, two: Outline) -> tuple[Relation, float]:
+    """Return how two outlines in one place lie to one another, and how far apart in millimetres, to 0.1.
+
+    >>> from fourply.trade.shapes.outline import polygon
+    >>> wide = polygon(((-9.0, -3.0), (9.0, -3.0), (9.0, 3.0), (-9.0, 3.0)))
+    >>> high = polygon(((-3.0, -9.0), (3.0, -9.0), (3.0, 9.0), (-3.0, 9.0)))
+    >>> relate(wide, high)[0].value, relate(wide, wide.scaled(2.0)), relate(wide, wide.moved(0.0, 8.0))[1]
+    ('crossing', (<Relation.INSIDE: 'inside'>, 3.0), 2.0)
+    """
+    rings = [_divided(outline.flatten(_ROUGH)) for outline in (one, two)]
+    out, out_too = (len(_outside(*pair)) for pair in (rings, rings[::-1]))
+    if out in (0, len(rings[0])) and out_too in (0, len(rings[1])) and not out == out_too == 0:
+        relation = Relation.INSIDE if not out else Relation.AROUND if not out_too else Relation.BESIDE
+        runs = [_runs(ring) for ring in rings]
+        return relation, min(_nearest(*runs), _nearest(*runs[::-1]))
+    return Relation.CROSSING, 0.0
+
+
+def _divided(ring: Sequence[Point]) -> list[Point]:
+    """Return a ring with no long sides, so that of two that cross one has a corner inside the other."""
+    points = []
+    for (x1, y1), (x2, y2) in pairwise((*ring, ring[0])):
+        parts = max(1, math.ceil(math.dist((x1, y1), (x2, y2)) / _STEP))
+        points += [(x1 + (x2 - x1) * at / parts, y1 + (y2 - y1) * at / parts) for at in range(parts)]
+    return points
+
+
+def relate_boxes(one: Box, two: Box) -> tuple[Relation, float]:
+    """Return the same of two upright boxes, exactly; beside one another they are no nearer than this.
+
+    >>> relate_boxes((0.0, 0.0, 4.0, 4.0), (6.0, 0.0, 9.0, 9.0))
+    (<Relation.BESIDE: 'beside'>, 2.0)
+    """
+    beside = max(one[0] - two[2], two[0] - one[2], one[1] - two[3], two[1] - one[3])
+    if beside >= 0:
+        return Relation.BESIDE, beside
+    inside = min(one[0] - two[0], two[2] - one[2], one[1] - two[1], two[3] - one[3])
+    around = min(two[0] - one[0], one[2] - two[2], two[1] - one[1], one[3] - two[3])
+    if inside >= 0:
+        return Relation.INSIDE, inside
+    return (Relation.AROUND, around) if around >= 0 else (Relation.CROSSING, 0.0)
+
+
 def _runs(ring: Sequence[Point]) -> list[_Run]:
     """Return the points of a ring in runs, each with its box; each run ends with the first point of the next."""
     closed = [*ring, ring[0]]
@@ -49,7 +103,7 @@ def _runs(ring: Sequence[Point]) -> list[_Run]:
     return [(part, _box(part)) for part in (closed[at : at + _RUN + 1] for at in starts)]
 
 
-def _box(points: Sequence[Point]) -> _Box:
+def _box(points: Sequence[Point]) -> Box:
     xs, ys = zip(*points, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
 
@@ -66,7 +120,7 @@ def _nearest(points: Sequence[_Run], edges: Sequence[_Run]) -> float:
     return math.sqrt(least)
 
 
-def _apart(one: _Box, two: _Box) -> float:
+def _apart(one: Box, two: Box) -> float:
     """Return the square of the distance of two boxes."""
     across = max(one[0] - two[2], two[0] - one[2], 0.0)
     along = max(one[1] - two[3], two[1] - one[3], 0.0)

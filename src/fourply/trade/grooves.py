@@ -6,16 +6,20 @@ from where the coloured face ends.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from fourply.errors import BadTreatment
 from fourply.measure.length import ZERO, Length
+from fourply.measure.rounding import from_mm
 from fourply.measure.size import Edges, Size
 from fourply.trade import opening_rules, rules
 from fourply.trade.accents import GrooveRule, Round
+from fourply.trade.clearance import clearance
 from fourply.trade.formulas import groove_depth
 from fourply.trade.materials import Materials
 from fourply.trade.package import Groove, Hole, Inlay, Line, Mat
+from fourply.trade.shapes.rectangle import Rectangle
 from fourply.trade.shapes.rule import ShapeRule
 from fourply.trade.shapes.shape import Shape
 from fourply.trade.treatment import Bevel, Treatment
@@ -130,11 +134,14 @@ class _Grooving:
     def _strip(self, names: dict[str, str]) -> Length:
         """Return the least face between groove and window."""
         distance, given = self.rule.distance, self.given["distance"]
-        if self.inner is not None and self.rule.shape is None:
-            least = self.inner.narrowest(distance)
-            if least < distance:
-                distance, given = least, f"{self.path}.least"
-                self.ledger.given(given, least, f"narrowest beside the {self.inner.words}")
+        inner = self.inner or Rectangle(self.box)
+        if self.rule.shape is None:
+            least = inner.narrowest(distance)
+        else:
+            least = from_mm(clearance(self.shape.outline(), inner.outline()), math.floor)
+        if least < distance:
+            distance, given = least, f"{self.path}.least"
+            self.ledger.given(given, least, f"narrowest beside the {inner.words}")
         rule = opening_rules.GROOVE_STRIP_SHAVED if self.rule.shave else rules.GROOVE_STRIP
         value = distance - 2 * self.run - self.rule.shave
         return self.ledger.figure(f"{self.path}.strip", value, rule, distance=given, **names)

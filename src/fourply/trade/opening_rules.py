@@ -56,6 +56,11 @@ BORDER_MIDDLE = Rule(
     "it drifts as it grows.",
 )
 BORDER_BLOCK = Rule("mat.border_block", "border", "The opening that comes nearest to this edge.")
+STRIP_SLANTED = Rule(
+    "mat.strip_slanted",
+    "reveal - sight_in - face_out",
+    "Where flats slant, the strip is measured square to them: the reveal, less what the two bevels take of it.",
+)
 NARROWEST = Rule(
     "mat.strip_narrowest",
     "strip - (reveal - least)",

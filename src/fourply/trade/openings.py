@@ -314,6 +314,8 @@ class _Opening:
         path = f"mat.{under}.strip"
         if type(above.shape) is not type(below.shape):
             return self._strip_between(under, above, below)
+        if isinstance(below.shape, Regular | Free):
+            return self._slanted(number, under, openings, reveal)
         strip = (above.sight.width - below.face.width) // 2
         operands = {"sight": f"mat.{number}.opening.width", "face": f"mat.{under}.face.width"}
         narrowest = below.shape.narrowest(reveal)
@@ -324,6 +326,20 @@ class _Opening:
         self.ledger.given(least, narrowest, f"shape {below.shape.words}")
         operands = {"strip": f"mat.{under}.strip_on_axes", "reveal": f"mat.{under}.reveal", "least": least}
         return self.ledger.figure(path, strip - (reveal - narrowest), opening_rules.NARROWEST, **operands)
+
+    def _slanted(self, number: int, under: int, openings: dict[int, Opening], reveal: Length) -> Length:
+        """Return the strip between two shapes whose boxes grow by more or less than their flats move."""
+        above, below = openings[number], openings[under]
+        into = max(ZERO, -above.towards_face)
+        names = {
+            "reveal": f"mat.{under}.reveal",
+            "sight_in": f"mat.{number}.sight_in",
+            "face_out": f"mat.{under}.face_out",
+        }
+        self.ledger.given(names["sight_in"], into, f"{above.bevel.value} bevel")
+        self.ledger.given(names["face_out"], below.towards_face, f"{below.bevel.value} bevel")
+        strip = reveal - into - below.towards_face
+        return self.ledger.figure(f"mat.{under}.strip", strip, opening_rules.STRIP_SLANTED, **names)
 
     def _strip_between(self, under: int, above: Opening, below: Opening) -> Length:
         """Return the narrowest strip between two unlike shapes, as their outlines show it."""
