@@ -1,0 +1,146 @@
+"""What a measurement changes: the figures that rest on it, the pieces and the steps that rest on those, nothing else.
+
+Every figure knows its rule and the figures that it was worked out from. When something is measured (a blank came out
+small, a rabbet is tight, a caliper is another) what rests on it is worked out again by the same rules, in the order in
+which it was first found; a figure that comes out as before passes nothing on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fourply.bench.steps import Block, Steps
+from fourply.errors import Unknown
+from fourply.measure.length import Length
+from fourply.measure.rounding import Grid, down, half_even, to_grid, up
+from fourply.trade.parts import FlatPart, LongPart
+from fourply.working.arithmetic import Number, evaluate
+from fourply.working.working import Figures, Rounding, Value, Working
+
+_RULES = {Rounding.DOWN: down, Rounding.UP: up, Rounding.NEAREST: half_even}
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A figure that is not what it was."""
+
+    figure: str
+    was: Value
+    now: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """What measurements of one work change.
+
+    `changed` are figures with their values before and after, what was measured among them; `same` were worked out again
+    and came out as before; `open` rest on what changed but follow from no formula (a shape, a name): they are to be
+    looked at by a person, or found by resolving the work anew.
+    """
+
+    work: str
+    changed: tuple[Change, ...]
+    same: tuple[str, ...] = ()
+    open: tuple[str, ...] = ()
+
+    @property
+    def figures(self) -> frozenset[str]:
+        """The paths of all figures that are not what they were, or may not be."""
+        return frozenset(change.figure for change in self.changed) | frozenset(self.open)
+
+    def touches(self, figure: str) -> bool:
+        """Tell whether any figure that begins with a path is not what it was."""
+        return any(each == figure or each.startswith(f"{figure}.") for each in self.figures)
+
+
+def work_again(work: str, figures: Figures, measured: Mapping[str, Value]) -> Again:
+    """Return what measurements change; raises Unknown for a figure that there is not.
+
+    >>> from fourply.working.ledger import Ledger
+    >>> from fourply.working.working import Rule
+    >>> ledger = Ledger()
+    >>> _ = ledger.given("rabbet", Length(100), "a list"), ledger.given("allowance", Length(3), "a rule")
+    >>> outer = Rule("outer", "rabbet - allowance", "")
+    >>> _ = ledger.figure("outer", Length(97), outer, rabbet="rabbet", allowance="allowance")
+    >>> [(each.figure, each.now.nm) for each in work_again("05", ledger.figures, {"rabbet": Length(99)}).changed]
+    [('rabbet', 99), ('outer', 96)]
+    """
+    for path in measured:
+        if path not in figures:
+            raise Unknown("figure", path, tuple(figures))
+    now: dict[str, Value] = {}
+    same, open_ = [], list[str]()
+    doubtful: set[str] = set()
+    for path, working in figures.items():
+        if path in measured:
+            if measured[path] != working.value:
+                now[path] = measured[path]
+            continue
+        rests = [figure for _, figure in working.operands if figure in now or figure in doubtful]
+        if not rests:
+            continue
+        value = None if doubtful.intersection(rests) else _value(working, figures, now)
+        if value is None:
+            open_.append(path)
+            doubtful.add(path)
+        elif value == working.value:
+            same.append(path)
+        else:
+            now[path] = value
+    changed = tuple(Change(path, figures[path].value, value) for path, value in now.items())
+    return Again(work, changed, tuple(same), tuple(open_))
+
+
+def _value(working: Working, figures: Figures, now: Mapping[str, Value]) -> Value | None:
+    """Return a figure worked out from what is known now, None where its rule does not give what it was before."""
+    if not working.rule.formula:
+        return None
+    before = _by_rule(working, {name: figures[path].value for name, path in working.operands})
+    if before != working.value:
+        return None
+    return _by_rule(working, {name: now.get(path, figures[path].value) for name, path in working.operands})
+
+
+def _by_rule(working: Working, operands: Mapping[str, Value]) -> Value | None:
+    try:
+        number = evaluate(working.rule.formula, operands)
+    except (ValueError, ArithmeticError, KeyError, TypeError):
+        return None
+    if not isinstance(working.value, Length):
+        return _as(working.value, number)
+    length = Length(half_even(Fraction(number)))
+    if working.rule.rounding is Rounding.NONE:
+        return length
+    step = operands.get("grid")
+    if not isinstance(step, Length):
+        return None
+    return to_grid(length, Grid("the grid", step), _RULES[working.rule.rounding])
+
+
+def _as(like: Value, number: Number) -> Value | None:
+    """Return a number as the kind of value that it was before; None for one that is no number."""
+    if isinstance(like, bool | str):
+        return None
+    if isinstance(like, int):
+        return int(number) if Fraction(number).denominator == 1 else None
+    if isinstance(like, float):
+        return float(number)
+    return Fraction(number) if isinstance(like, Fraction) else None
+
+
+def pieces_again[P: (FlatPart, LongPart)](again: Again, parts: Iterable[P]) -> tuple[P, ...]:
+    """Return the pieces of the work whose sizes are not what they were: they are to be cut again, or trimmed."""
+    return tuple(part for part in parts if part.work == again.work and again.touches(part.figure))
+
+
+def blocks_again(again: Again, steps: Steps) -> tuple[Block, ...]:
+    """Return the blocks of an order of work in which a cut of the work is not what it was."""
+    return tuple(block for block in steps.blocks if any(_touched(again, block)))
+
+
+def _touched(again: Again, block: Block) -> Iterator[bool]:
+    for handling in block.handlings:
+        if handling.work == again.work:
+            yield from (again.touches(strike.figure) for strike in handling.strikes if strike.figure)
