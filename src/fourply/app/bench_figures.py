@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from fourply.bench.cutter import NOMINAL
+from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.bench.fitting import fitting
 from fourply.bench.settings import settings
 from fourply.trade.package import Package
 from fourply.working.working import Figures
 
 
-def all_figures(package: Package) -> Figures:
-    """Return the figures of a package with those of the bench on a nominal cutter: settings and fitting."""
-    figures = dict(settings(package, NOMINAL).figures)
+def all_figures(package: Package, cutter: Cutter = NOMINAL) -> Figures:
+    """Return the figures of a package with those of the bench: settings on a cutter, and fitting."""
+    figures = dict(settings(package, cutter).figures)
     fitted = fitting(package)
     return figures | dict(fitted.figures) if fitted else figures

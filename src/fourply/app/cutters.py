@@ -10,9 +10,11 @@ from pathlib import Path
 from fourply.app.why import Answer, answers
 from fourply.app.writing import file_name, write_file
 from fourply.bench.calibration import drifts
+from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.bench.profile import Profile, Scale
 from fourply.bench.reach import Border, OutOfReach, Place, Remedy, Setting, Way, set_for
-from fourply.errors import BadFile, BadLength, Unknown
+from fourply.bench.shop_cutter import shop_cutter
+from fourply.errors import BadFile, BadInput, BadLength, Unknown
 from fourply.files.convertors import plain
 from fourply.files.cutters import read_cutter, starter_cutters, write_cutter
 from fourply.files.faults import Fault
@@ -44,6 +46,19 @@ class Shop:
         if self.faults:
             raise BadFile(self.faults[0].file, str(self.faults[0]), "every cutter of the shop readable")
         raise Unknown("cutter", name, tuple(self.cutters))
+
+    def on(self, name: str | None) -> Cutter:
+        """Return the cutter of a name as settings see it, with the others of the shop; a nominal one for no name.
+
+        Raises as `cutter` does, and BadInput for one that cuts no bevels.
+        """
+        if name is None:
+            return NOMINAL
+        profile = self.cutter(name)
+        try:
+            return shop_cutter(profile, tuple(self.cutters[each] for each in self.own))
+        except ValueError as bad:
+            raise BadInput(name, f"a cutter with a bevel head ({bad})") from bad
 
 
 def open_shop(data: Path) -> Shop:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 
+from fourply.bench.cutter import NOMINAL, Cutter
+from fourply.bench.shop_cutter import ShopCutter, bevel_angle
 from fourply.errors import BadInput, FourplyError, Unknown
 from fourply.files.convertors import Reading
 from fourply.files.entries import unknown_names
@@ -35,24 +37,35 @@ class Opened:
         raise Unknown("work", work, tuple(package.work.id for package in self.packages))
 
 
-def open_show(path: Path, asked: Asked, settings: Mapping[str, str] = MappingProxyType({})) -> Opened:
+def open_show(
+    path: Path, asked: Asked, settings: Mapping[str, str] = MappingProxyType({}), cutter: Cutter = NOMINAL
+) -> Opened:
     """Return a show or a bare list with every work resolved.
 
-    `settings` are rules of the treatment as text; they hold for every work, over all that the show says. Raises
-    BadInput for a setting that cannot be read, Unknown for one that there is not.
+    `settings` are rules of the treatment as text; they hold for every work, over all that the show says. The angle of
+    the bevels is that of the `cutter` wherever the show and these say nothing. Raises BadInput for a setting that
+    cannot be read, Unknown for one that there is not.
     """
-    return resolved(load_show(path, asked), settings)
+    return resolved(load_show(path, asked), settings, cutter)
 
 
-def resolved(show: Show, settings: Mapping[str, str]) -> Opened:
+def resolved(show: Show, settings: Mapping[str, str], cutter: Cutter = NOMINAL) -> Opened:
     """Return a show that has been read with every work resolved; raises as `open_show` does."""
     layer = _layer(settings, Reading(show.unit, show.order, show.currency))
     for key, unknown in unknown_names(_under(show.shop, layer), show.materials):
         if key in layer.values:
             raise unknown
-    works = [(entry.work, _under(entry.treatment, layer)) for entry in show.entries]
+    works = [(entry.work, on_cutter(_under(entry.treatment, layer), cutter)) for entry in show.entries]
     packages, failed = resolve_show(works, show.materials)
     return Opened(show, packages, (*show.faults, *(_fault(each) for each in failed)))
+
+
+def on_cutter(treatment: Treatment, cutter: Cutter) -> Treatment:
+    """Return the treatment with the bevel angle of the cutter, where nobody has said another."""
+    if not isinstance(cutter, ShopCutter) or "bevel_deg" in treatment.origins:
+        return treatment
+    angle, origin = bevel_angle(cutter.profile)
+    return _under(treatment, Layer(origin, {"bevel_deg": angle}))
 
 
 def _layer(settings: Mapping[str, str], reading: Reading) -> Layer:

@@ -6,6 +6,7 @@ from dataclasses import asdict, dataclass
 
 from fourply.app.bench_figures import all_figures
 from fourply.app.shows import Opened
+from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.working.explain import Line, explain, line
 from fourply.working.words import Words
 from fourply.working.working import Figures
@@ -26,12 +27,12 @@ class Answer:
         return asdict(self.line)
 
 
-def why(opened: Opened, work: str, figure: str | None) -> tuple[Answer, ...]:
-    """Return the answers for one figure and all it stands on, or one for every figure of the work.
+def why(opened: Opened, work: str, figure: str | None, cutter: Cutter = NOMINAL) -> tuple[Answer, ...]:
+    """Return the answers for one figure and all it stands on, or one for every figure of the work, on a cutter.
 
     Raises Unknown for a work or figure that there is not.
     """
-    figures, words = all_figures(opened.package(work)), Words(metric=opened.show.unit.is_metric)
+    figures, words = all_figures(opened.package(work), cutter), Words(metric=opened.show.unit.is_metric)
     if figure:
         return answers(figures, figure, words)
     return tuple(_answer(line(figures, path, words.with_unit)) for path in figures)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from fourply.trade.findings import Level
+from fourply.trade.findings import Finding, Level
 from fourply.trade.package import Package
 from fourply.trade.treatment import BottomRule, WindowFrom
 from fourply.working.explain import Write
@@ -21,13 +21,13 @@ class First:
     more: str
 
 
-def first_things(package: Package, write: Write) -> tuple[First, ...]:
-    """Return at most three things to do first, the most ruinous first."""
-    return tuple(thing for _, thing in zip(range(MOST), _things(package, write), strict=False))
+def first_things(package: Package, write: Write, more: Sequence[Finding] = ()) -> tuple[First, ...]:
+    """Return at most three things to do first, the most ruinous first; `more` are findings of the cutter."""
+    return tuple(thing for _, thing in zip(range(MOST), _things(package, write, more), strict=False))
 
 
-def _things(package: Package, write: Write) -> Iterator[First]:
-    faults = [finding for finding in package.findings if finding.level is Level.FAULT]
+def _things(package: Package, write: Write, more: Sequence[Finding]) -> Iterator[First]:
+    faults = [finding for finding in (*package.findings, *more) if finding.level is Level.FAULT]
     if faults:
         yield First("Do not cut yet.", faults[0].sentence(write))
     top = package.mats[0]

@@ -13,13 +13,15 @@ from dataclasses import dataclass
 from fourply.bench import cut_rules as rules
 from fourply.bench.cuts import BoardLength, Cut, End, Operation, Ruled, Shave, Slant, Task
 from fourply.bench.cutter import Cutter
+from fourply.bench.cutter_findings import cutter_findings
 from fourply.bench.jobs import Job, Ruling, jobs
 from fourply.bench.off_guide import curves_first, others
 from fourply.bench.setting_out import rings
-from fourply.bench.shop_cutter import enter_cutter
+from fourply.bench.shop_cutter import ShopCutter, enter_cutter
 from fourply.bench.straight import ROUND, side_cut
 from fourply.measure.length import ZERO, Length, total
 from fourply.measure.rounding import from_mm
+from fourply.trade.findings import Finding
 from fourply.trade.package import Groove, Package
 from fourply.trade.shapes.outline import Segment
 from fourply.trade.shapes.rectangle import Rectangle
@@ -33,13 +35,14 @@ __all__ = ["ROUND", "Cut", "End", "Operation", "Settings", "settings"]
 class Settings:
     """All operations of one package in the order of work, with the figures they add to the package's own.
 
-    `lengths` say how much is cut in the boards of each kind.
+    `lengths` say how much is cut in the boards of each kind, `findings` what a cutter of the shop cannot do of it.
     """
 
     cutter: Cutter
     operations: tuple[Operation, ...]
     lengths: tuple[BoardLength, ...]
     figures: Figures
+    findings: tuple[Finding, ...] = ()
 
     @property
     def tasks(self) -> tuple[Task, ...]:
@@ -66,7 +69,9 @@ def settings(package: Package, cutter: Cutter) -> Settings:
         operations.append(operation)
         paths.setdefault(job.board, []).append((f"{job.scope}{job.key}", operation))
     lengths = tuple(_board_length(ledger, board, made) for board, made in paths.items())
-    return Settings(cutter, tuple(operations), lengths, ledger.figures)
+    made = tuple(operations)
+    findings = cutter_findings(package, made, cutter) if isinstance(cutter, ShopCutter) else ()
+    return Settings(cutter, made, lengths, ledger.figures, findings)
 
 
 def _operation(job: Job, cutter: Cutter, before: Cut | None) -> tuple[Operation, Cut | None]:

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import click
 
 from fourply.app.search import budget_for
 from fourply.bench.steps import Block, Fall, Handling, Head, Kind, Setting, Steps, Strike, Tally
-from fourply.cli.options import Reading, opened
+from fourply.cli.options import OnCutter, Reading, on_cutter, opened
 from fourply.cli.options import reading as with_reading
 from fourply.cli.parts import parts
 from fourply.cli.report import progress
 from fourply.cli.stopping import Stoppable
-from fourply.settings import data_folder
 from fourply.working.words import Words
 
 _FAULTS = 2
@@ -24,35 +24,36 @@ _FAULTS = 2
 @click.command("bench")
 @click.argument("show", type=click.Path(path_type=Path, exists=True, dir_okay=False))
 @with_reading
-@click.option("--cutter", "name", help="The cutter of the shop that the mats are cut on; a nominal one unless named.")
+@on_cutter
 @click.option("--times", type=click.Path(path_type=Path, exists=True, dir_okay=False), help="Table of times (TOML).")
 @click.option("--json", "out", type=click.Path(path_type=Path, dir_okay=False), help="File for the steps as JSON.")
+@click.option("--pdf", type=click.Path(path_type=Path, dir_okay=False), help="File for the bench list to print.")
+@click.option("--paper", type=click.Choice(("a4", "letter")), help="Its paper; that of the region unless named.")
 @click.option("--steps", type=click.IntRange(min=1), help="Search for each plan; the same steps give the same plan.")
-@click.option(
-    "--data",
-    type=click.Path(path_type=Path, file_okay=False),
-    help="Folder of the shop's data; FOURPLY_DATA or the system's usual place unless given.",
-)
 def command(
     show: Path,
     reading: Reading,
     *,
-    name: str | None,
+    on: OnCutter,
     times: Path | None,
     out: Path | None,
+    pdf: Path | None,
+    paper: str | None,
     steps: int | None,
-    data: Path | None,
 ) -> int:
     """Print the order of work of SHOW: one block for each thing that is set, and the pieces that are done with it set.
 
     Below stand its totals beside those of the orders that come to mind, and what no order can beat.
     """
+    from fourply.app.bench_printing import print_bench  # noqa: PLC0415
     from fourply.app.cutting import Means, plan_cutting  # noqa: PLC0415 (imported when called)
-    from fourply.app.ordering import How, cutter_named, load_times, order_work, steps_json  # noqa: PLC0415
+    from fourply.app.ordering import How, load_times, order_work, steps_json  # noqa: PLC0415
+    from fourply.app.papers import Papers  # noqa: PLC0415
     from fourply.app.writing import write_file  # noqa: PLC0415
 
-    how = How(load_times(times), cutter_named(data_folder(data), name))
-    found = opened(show, reading)
+    cutter = on.cutter()
+    how = How(load_times(times), cutter)
+    found = opened(show, reading, cutter)
     for fault in found.faults:
         click.echo(f"{click.style('fault', fg='red')}  {fault}", err=True)
     if not found.packages:
@@ -67,6 +68,10 @@ def command(
     if out is not None:
         write_file(out, steps_json(ordered).encode())
         click.echo(f"steps as JSON: {out}")
+    if pdf is not None:
+        papers = Papers.of_region(metric=found.show.unit.is_metric, paper=paper or found.show.paper)
+        write_file(pdf, print_bench(found.packages, ordered, replace(papers, cutter=how.cutter)))
+        click.echo(f"bench list to print: {pdf}")
     return _FAULTS if found.faults or cutting.unplanned else 0
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import json
 import time
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from fourply.app.search import ENOUGH, SECONDS, budget_for
-from fourply.cli.options import Reading, opened
+from fourply.cli.options import OnCutter, Reading, on_cutter, opened
 from fourply.cli.options import reading as with_reading
 from fourply.cli.parts import parts
 from fourply.cli.report import progress, tell_faults, tell_made
@@ -19,6 +19,7 @@ from fourply.cli.stopping import Stoppable
 
 if TYPE_CHECKING:
     from fourply.app.shows import Opened
+    from fourply.bench.cutter import Cutter
 
 FAULTS = 2
 
@@ -35,12 +36,14 @@ class Wish:
     strict: bool = False
     quiet: bool = False
     as_json: bool = False
+    on: OnCutter | None = None
 
 
 @click.command("make")
 @click.argument("show", type=click.Path(path_type=Path, exists=True, dir_okay=False))
 @click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="Folder for the files.")
 @with_reading
+@on_cutter
 @click.option("--paper", type=click.Choice(("a4", "letter")), help="Paper; that of the region unless named.")
 @click.option("--steps", type=click.IntRange(min=1), help="Search for each plan; the same steps give the same plan.")
 @click.option(
@@ -63,10 +66,11 @@ def command(show: Path, out: Path, reading: Reading, **wish: object) -> int:
 def make(show: Path, out: Path, reading: Reading, wish: Wish) -> int:
     """Make a show and tell what came of it; returns the exit code."""
     parts().prepare(wish.workers, wish.cluster)
-    return make_opened(opened(show, reading), out, wish)
+    cutter = wish.on.cutter() if wish.on else None
+    return make_opened(opened(show, reading, cutter), out, wish, cutter)
 
 
-def make_opened(found: Opened, out: Path, wish: Wish) -> int:
+def make_opened(found: Opened, out: Path, wish: Wish, cutter: Cutter | None = None) -> int:
     """Make a show that has been opened and tell what came of it; returns the exit code."""
     from fourply.app.cutting import Means  # noqa: PLC0415 (imported when called)
     from fourply.app.make import make_show, totals  # noqa: PLC0415
@@ -77,6 +81,7 @@ def make_opened(found: Opened, out: Path, wish: Wish) -> int:
         click.echo("Nothing made." if found.packages else "No work can be made.", err=True)
         return FAULTS
     papers = Papers.of_region(metric=found.show.unit.is_metric, paper=wish.paper or found.show.paper)
+    papers = papers if cutter is None else replace(papers, cutter=cutter)
     with progress(quiet=wish.quiet or wish.as_json) as told:
         compute = Stoppable(parts().compute(wish.workers, wish.cluster))
         budget = budget_for(wish.steps, wish.seconds, time.perf_counter)

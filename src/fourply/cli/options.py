@@ -10,9 +10,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from fourply.settings import data_folder
+
 if TYPE_CHECKING:
     from fourply.app.reading import Asked
     from fourply.app.shows import Opened
+    from fourply.bench.cutter import Cutter
 
 type Command = Callable[..., Any]
 
@@ -50,6 +53,41 @@ def reading(command: Command) -> Command:
     return wrapped
 
 
+@dataclass(frozen=True, slots=True)
+class OnCutter:
+    """The cutter of the shop that the caller names, None for a nominal one, and where the shop keeps its data."""
+
+    name: str | None = None
+    data: Path | None = None
+
+    def cutter(self) -> Cutter:
+        """Return the cutter; raises Unknown for one that there is not."""
+        from fourply.app.cutters import open_shop  # noqa: PLC0415 (imported when called)
+        from fourply.bench.cutter import NOMINAL  # noqa: PLC0415
+
+        return NOMINAL if self.name is None else open_shop(data_folder(self.data)).on(self.name)
+
+
+def on_cutter(command: Command) -> Command:
+    """Add the options that name a cutter of the shop; the command takes them as one `on`."""
+
+    @wraps(command)
+    def with_cutter(*, cutter: str | None, data: Path | None, **rest: object) -> object:
+        return command(on=OnCutter(cutter, data), **rest)
+
+    wrapped: Command = with_cutter
+    for option in (
+        click.option(
+            "--data",
+            type=click.Path(path_type=Path, file_okay=False),
+            help="Folder of the shop's data; FOURPLY_DATA or the system's usual place unless given.",
+        ),
+        click.option("--cutter", help="The cutter of the shop that mats are cut on; a nominal one unless named."),
+    ):
+        wrapped = option(wrapped)
+    return wrapped
+
+
 def pairs(settings: tuple[str, ...]) -> dict[str, str]:
     """Return RULE=VALUE options as a mapping; raises UsageError for one without `=`."""
     found = {}
@@ -68,8 +106,9 @@ def asked(reading: Reading) -> Asked:
     return asked_for(reading.unit, reading.order)
 
 
-def opened(show: Path, reading: Reading) -> Opened:
-    """Return the show that the options name, every work resolved."""
+def opened(show: Path, reading: Reading, cutter: Cutter | None = None) -> Opened:
+    """Return the show that the options name, every work resolved, for a cutter (None: a nominal one)."""
     from fourply.app.shows import open_show  # noqa: PLC0415 (imported when called)
+    from fourply.bench.cutter import NOMINAL  # noqa: PLC0415
 
-    return open_show(show, asked(reading), pairs(reading.settings))
+    return open_show(show, asked(reading), pairs(reading.settings), cutter or NOMINAL)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from fourply.cli.options import Reading, opened
+from fourply.cli.options import OnCutter, Reading, on_cutter, opened
 from fourply.cli.options import reading as with_reading
 
 
@@ -16,15 +16,17 @@ from fourply.cli.options import reading as with_reading
 @click.argument("work")
 @click.argument("figure", required=False)
 @with_reading
+@on_cutter
 @click.option("--json", "as_json", is_flag=True, help="Print the lines as JSON.")
-def command(show: Path, work: str, figure: str | None, reading: Reading, *, as_json: bool) -> None:
+def command(show: Path, work: str, figure: str | None, reading: Reading, *, on: OnCutter, as_json: bool) -> None:
     """Print the working of one FIGURE of a WORK with all that it stands on, or of every figure.
 
     SHOW is a show file or a list; FIGURE is a path such as mat.1.border.bottom.
     """
     from fourply.app.why import why  # noqa: PLC0415 (imported when called)
 
-    lines = why(opened(show, reading), work, figure)
+    cutter = on.cutter()
+    lines = why(opened(show, reading, cutter), work, figure, cutter)
     if as_json:
         click.echo(json.dumps([line.as_data() for line in lines], ensure_ascii=False, indent=1))
         return

@@ -9,6 +9,7 @@ from fourply.bench.cutter import Side
 from fourply.bench.settings import ROUND, Settings
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Size
+from fourply.sheets.cutter_words import cutter_lines, on_cutter, oval_on_cutter, scale_words, strip_lines
 from fourply.sheets.view import EndRow, Setting, SettingRow, SettingsView
 from fourply.trade.package import Package
 from fourply.working.words import Words
@@ -20,14 +21,15 @@ _PLACES = "Left and right in the lines: as the board lies, face down. The table'
 def settings_view(package: Package, set_up: Settings, words: Words) -> SettingsView:
     """Return the table of all that is set and set out for a package."""
     guide = "left-hand" if set_up.cutter.guide is Side.LEFT else "right-hand"
+    scales = scale_words(set_up.cutter, words)
     outer = package.mats[0].blank
     straight = any(operation.cuts for operation in set_up.operations)
     return SettingsView(
-        heading=f"face down, seen from the back, {guide} guide",
+        heading=f"face down, seen from the back, {guide} guide{on_cutter(set_up.cutter)}",
         sides=ROUND if straight else (),
         board=(outer.width.as_mm, outer.height.as_mm),
-        rows=tuple(row for operation in set_up.operations for row in _rows(operation, words)),
-        legend=tuple(_legend(set_up, words)),
+        rows=tuple(row for operation in set_up.operations for row in _rows(operation, words, scales)),
+        legend=(*_legend(set_up, words), *cutter_lines(package, set_up, words)),
     )
 
 
@@ -72,12 +74,12 @@ def _past(end: End, words: Words) -> str:
 # ── rows ─────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _rows(operation: Operation, words: Words) -> Iterator[SettingRow]:
+def _rows(operation: Operation, words: Words, scales: Words) -> Iterator[SettingRow]:
     """Yield the rows of one operation: one for each rectangle of stepped corners, one for anything else."""
     name = operation.name[:1].upper() + operation.name[1:]
     if operation.copies > 1:
         name += f", {operation.copies} alike"
-    lines = tuple(off_guide_lines(operation, words))
+    lines = (*strip_lines(operation.cuts, words), *off_guide_lines(operation, words, scales))
     if any(cut.part for cut in operation.cuts):
         lines = (f"Free the corners at the back by hand; {operation.then}.", *lines)
     rings = list(dict.fromkeys((cut.ring, cut.part) for cut in operation.cuts)) or [(0, 0)]
@@ -87,30 +89,53 @@ def _rows(operation: Operation, words: Words) -> Iterator[SettingRow]:
         note = f"step {ring[0]} of {rings[-1][0]}" if ring[0] and (ring[1] or not last) else operation.then
         if ring[1]:
             note = f"step {ring[0]}, {'far' if ring[1] == 1 else 'near'} ends"
-        guides, ends = _table(cuts, words, even=_is_even(operation))
+        guides, ends = _table(cuts, words, scales, even=_is_even(operation))
         yield SettingRow(name, note, guides, ends, lines if last else ())
 
 
-def _table(cuts: tuple[Cut, ...], words: Words, *, even: bool) -> tuple[tuple[Setting, ...], tuple[EndRow, ...]]:
-    """Return the guides and the ends of up to four cuts; where the blade's way differs from end to end, that too."""
+def _table(
+    cuts: tuple[Cut, ...], words: Words, scales: Words, *, even: bool
+) -> tuple[tuple[Setting, ...], tuple[EndRow, ...]]:
+    """Return the guides and the ends of up to four cuts; where the blade's way differs from end to end, that too.
+
+    What is set is written as the cutter's `scales` show it, what is measured in the words of the show.
+    """
     if not cuts:
         return (), ()
     by_side = {cut.side: cut for cut in cuts}
     round_ = [by_side.get(side) for side in ROUND]
-    same = all(end.stop == end.crossing for cut in cuts for end in (cut.far, cut.near))
-    ends = [] if same else [_end_row("pencil crossing", round_, "crossing", words)]
-    ends.append(_end_row("pencil and stop" if same else "stop reads", round_, "stop", words))
+    both = [end for cut in cuts for end in (cut.far, cut.near)]
+    same = scales == words and all(end.stop == end.crossing and end.stopped for end in both)
+    ends = [] if all(cut.guided.reading == cut.guided.gives == cut.guide for cut in cuts) else [_gives(round_, words)]
+    if not same:
+        ends.append(_end_row("pencil crossing", round_, "crossing", words))
+    if any(end.stopped for end in both):
+        ends.append(_end_row("pencil and stop" if same else "stop reads", round_, "stop", scales))
     if not even:
         ends.append(_end_row("blade", round_, "blade", words))
-    guides = tuple(Setting(words.mark(cut.guide), "guide" in cut.reset) if cut else _BLANK for cut in round_)
+    guides = tuple(_guide(cut, scales) if cut else _BLANK for cut in round_)
     return guides, tuple(ends)
+
+
+def _guide(cut: Cut, scales: Words) -> Setting:
+    return Setting(scales.write(cut.guided.reading) if cut.guided.reached else "—", "guide" in cut.reset)
+
+
+def _gives(cuts: list[Cut | None], words: Words) -> EndRow:
+    """Return the row of borders that come out where a scale does not show them as they are."""
+    far = (
+        Setting(words.mark(cut.guided.gives) if cut.guided.reached else "—", reset=False) if cut else _BLANK
+        for cut in cuts
+    )
+    return EndRow("border it gives", tuple(far), (_BLANK,) * len(cuts))
 
 
 def _end_row(name: str, cuts: list[Cut | None], what: str, words: Words) -> EndRow:
     def one(cut: Cut | None, key: str) -> Setting:
-        if cut is None:
+        end = None if cut is None else cut.far if key == "far" else cut.near
+        if cut is None or end is None or (what == "stop" and not end.stopped):
             return _BLANK
-        length: Length = getattr(cut.far if key == "far" else cut.near, what)
+        length: Length = getattr(end, what)
         return Setting(words.mark(length), what == "stop" and key in cut.reset)
 
     return EndRow(name, tuple(one(cut, "far") for cut in cuts), tuple(one(cut, "near") for cut in cuts))
@@ -119,22 +144,25 @@ def _end_row(name: str, cuts: list[Cut | None], what: str, words: Words) -> EndR
 # ── lines ────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def off_guide_lines(operation: Operation, words: Words) -> Iterator[str]:
-    """Yield what of an operation is set out without the guide, one paragraph for each kind."""
+def off_guide_lines(operation: Operation, words: Words, scales: Words | None = None) -> Iterator[str]:
+    """Yield what of an operation is set out without the guide, one paragraph for each kind.
+
+    `scales` are the words of the cutter's own scales, None where they are those of the show.
+    """
     slants = [task for task in operation.tasks if isinstance(task, Slant)]
     arcs = [task for task in operation.tasks if isinstance(task, Arc)]
     if arcs:
         yield _arcs(arcs, operation.size, words)
     if slants:
         yield _slants(slants, words)
-    yield from dict.fromkeys(text for task in operation.tasks if (text := _line(task, words)))
+    yield from dict.fromkeys(text for task in operation.tasks if (text := _line(task, words, scales or words)))
 
 
-def _line(task: Task, words: Words) -> str:
+def _line(task: Task, words: Words, scales: Words) -> str:
     write = words.mark
     match task:
         case Oval():
-            return _oval(task, words)
+            return _oval(task, words) + oval_on_cutter(task, words, scales)
         case Template():
             at = _at(task.corner, words)
             return f"Along a template {words.size(task.size)}: its corner {at}; {write(task.line)} round."

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.bench.first import first_things
 from fourply.bench.fitting import fitting
-from fourply.bench.settings import settings
+from fourply.bench.settings import Settings, settings
 from fourply.measure.notation import Marks
 from fourply.sheets.front_view import front_view
 from fourply.sheets.notes_view import fitting_steps, measured, workings
@@ -35,7 +35,8 @@ _WEIGHTS = {
     Level.NOTE: Weight.NOTE,
 }
 _CAUTIONS = (
-    "Fresh blade, free hand behind the cut. Gloves and eye cover for glass. Two people lift a large frame.",
+    "Follow the maker's instructions for cutter and blades. Fresh blade, free hand behind the cut.",
+    "Gloves and eye cover for glass. Mask for the dust of board and wood. Two people lift a large frame.",
     "Local codes and licensed practice decide.",
 )
 
@@ -62,17 +63,18 @@ class Context:
 def ticket_view(package: Package, context: Context) -> TicketView:
     """Return all that the ticket of a package shows."""
     words, work = context.words, package.work
+    set_up = settings(package, context.cutter)
     return TicketView(
         number=work.id,
         title=work.title or "untitled",
         lines=tuple(_lines(package, context)),
         corner=tuple(part for part in (context.place, f"{work.copies} alike" if work.copies > 1 else "") if part),
-        first=tuple(FirstStep(thing.do, thing.more) for thing in first_things(package, words.write)),
+        first=tuple(FirstStep(thing.do, thing.more) for thing in first_things(package, words.write, set_up.findings)),
         front=front_view(package, words),
         section=section_view(package, words),
-        settings=settings_view(package, settings(package, context.cutter), words),
+        settings=settings_view(package, set_up, words),
         pieces=tuple(_pieces(package, context)),
-        findings=tuple(_findings(package, words)),
+        findings=tuple(_findings(package, set_up, words)),
         workings=tuple(workings(package, words)),
         fitting=tuple(fitting_steps(package, fitting(package), words)),
         measured=tuple(measured(package)),
@@ -131,9 +133,9 @@ def _strip_row(stuff: Stuff, strips: list[LongPart], context: Context) -> PieceR
     return PieceRow(f"{name}, {' + '.join(map(str, lengths.values()))}", note, " and ".join(lengths))
 
 
-def _findings(package: Package, words: Words) -> Iterator[FindingRow]:
-    """Yield what is amiss, one row each, and then all that holds in one."""
-    for finding in package.findings:
+def _findings(package: Package, set_up: Settings, words: Words) -> Iterator[FindingRow]:
+    """Yield what is amiss with the work, then on the cutter, one row each, and then all that holds in one."""
+    for finding in (*package.findings, *set_up.findings):
         text = f"{finding.sentence(words.write)} {finding.advice(words.write)}".strip()
         yield FindingRow(_WEIGHTS[finding.level], text)
     holds = [check.sentence(words.write) for check in package.checks if check.level is Level.HOLDS]
