@@ -20,6 +20,7 @@ from pathlib import Path
 
 from fourply import wiring
 from fourply.app.cutting import Means, plan_cutting
+from fourply.app.ordering import QUICK, How, load_times, order_work
 from fourply.app.papers import Papers
 from fourply.app.ports import silent
 from fourply.app.printing import front_drawings, print_sheets
@@ -81,7 +82,9 @@ def shares(works: int, folder: Path) -> dict[str, float]:
 
     opened = timed("read and resolve", lambda: open_show(path, Asked(None, None)))
     cutting = timed("plan", lambda: plan_cutting(opened.packages, opened.show.materials, means))
-    timed("tickets and cutting sheets", lambda: print_sheets(opened, cutting, papers, means))
+    how = How(load_times(None), papers.cutter, QUICK)
+    steps = timed("order", lambda: order_work(opened.show.title, opened.packages, cutting, how))
+    timed("tickets, cutting sheets, bench list", lambda: print_sheets(opened, cutting, steps, papers, means))
     timed("drawings", lambda: list(front_drawings(opened.packages, papers, silent)))
     return taken
 

@@ -57,6 +57,7 @@ def test_make_writes_everything_that_the_bench_needs(call: Run, tmp_path: Path) 
     assert names == {
         "tickets.pdf",
         "cutting.pdf",
+        "bench.pdf",
         "buy.csv",
         "chops.csv",
         "service.csv",

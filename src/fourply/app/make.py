@@ -47,16 +47,19 @@ def make_show(opened: Opened, out: Path, papers: Papers, means: Means) -> Made:
 
     lines = what_to_buy(packages, cutting, materials)
     compared = compare(cutting)
-    tickets, boards = print_sheets(opened, cutting, papers, means)
+    how = How(load_times(None), papers.cutter, QUICK)
+    steps = order_work(opened.show.title, packages, cutting, how)
+    tickets, boards, bench = print_sheets(opened, cutting, steps, papers, means)
     files = [
         write_file(out / "tickets.pdf", tickets),
         write_file(out / "cutting.pdf", boards),
+        write_file(out / "bench.pdf", bench),
         write_file(out / "buy.csv", _buy_csv(lines, papers.words).encode()),
         write_file(out / "chops.csv", chops_csv(packages, cutting, papers.words).encode()),
         write_file(out / "service.csv", service_csv(compared, papers.words).encode()),
-        write_file(out / "show.json", _show_json(opened, progress, papers.words)),
+        write_file(out / "show.json", _show_json(opened, progress, papers)),
         write_file(out / "plan.json", _plan_json(cutting, compared).encode()),
-        write_file(out / "steps.json", _steps_json(opened, cutting, papers).encode()),
+        write_file(out / "steps.json", steps_json(steps).encode()),
     ]
     drawings = out / "drawings"
     drawings.mkdir(exist_ok=True)
@@ -86,7 +89,7 @@ def _loading_what_prints(progress: Progress) -> Iterator[Progress]:
         thread.join()
 
 
-def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str]:
+def _show_json(opened: Opened, progress: Progress, papers: Papers) -> Iterator[str]:
     show = opened.show
     head = {
         "title": show.title,
@@ -95,14 +98,9 @@ def _show_json(opened: Opened, progress: Progress, words: Words) -> Iterator[str
         "notes": list(show.notes),
     }
     progress("figures", 0, 1)
-    shown = ((package, all_figures(package)) for package in opened.packages)
-    yield from show_json(head, shown, opened.faults, words.write)
+    shown = ((package, all_figures(package, papers.cutter)) for package in opened.packages)
+    yield from show_json(head, shown, opened.faults, papers.words.write)
     progress("figures", 1, 1)
-
-
-def _steps_json(opened: Opened, cutting: Cutting, papers: Papers) -> str:
-    how = How(load_times(None), papers.cutter, QUICK)
-    return steps_json(order_work(opened.show.title, opened.packages, cutting, how))
 
 
 def _plan_json(cutting: Cutting, compared: tuple[Comparison, ...]) -> str:

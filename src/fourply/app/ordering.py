@@ -38,16 +38,19 @@ class How:
     on: Profile | Cutter = NOMINAL
     effort: int = EFFORT
 
+    @property
+    def cutter(self) -> Cutter:
+        """The cutter as settings ask it."""
+        return self.on if isinstance(self.on, Cutter) else shop_cutter(self.on)
+
 
 def order_work(title: str, packages: Iterable[Package], cutting: Cutting, how: How) -> Steps:
     """Return the order of work of packages and their plans. The same given, the same order."""
-    on = how.on
-    packages = tuple(packages)
-    cutter = on if isinstance(on, Cutter) else shop_cutter(on)
+    packages, cutter = tuple(packages), how.cutter
     works = tuple((package, settings(package, cutter)) for package in packages)
     work = Work(
         show=title,
-        cutter=on.name,
+        cutter=cutter.name,
         bench=_bench(cutter),
         works=works,
         sheets=tuple(sheet for flat in cutting.flats for sheet in _sheets(flat)),
@@ -64,7 +67,7 @@ def steps_json(steps: Steps) -> str:
 
 def cutter_named(data: Path, name: str | None) -> Profile | Cutter:
     """Return a cutter of the shop by its name, the nominal one where none is named; raises Unknown, BadFile."""
-    return NOMINAL if name is None else open_shop(data).cutter(name)
+    return NOMINAL if name is None else open_shop(data).on(name)
 
 
 def _bench(cutter: Cutter) -> Bench:

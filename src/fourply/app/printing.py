@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from fourply.app.bench_printing import print_bench
 from fourply.app.cutting import Cutting, Means
 from fourply.app.papers import Papers
 from fourply.app.ports import Progress, Task, Tell
 from fourply.app.shows import Opened
 from fourply.app.whereabouts import bought_rails, whereabouts
 from fourply.app.writing import file_name
+from fourply.bench.steps import Steps
 from fourply.drawing.record import Drawing, Recorder
 from fourply.errors import FourplyError
 from fourply.render import pdf, svg
@@ -44,13 +46,27 @@ class CuttingOrder:
     papers: Papers
 
 
+@dataclass(frozen=True, slots=True)
+class BenchOrder:
+    """What `bench.pdf` is made from."""
+
+    packages: tuple[Package, ...]
+    steps: Steps
+    papers: Papers
+
+
+type Order = TicketOrder | CuttingOrder | BenchOrder
+
+
 def get_ready() -> None:
     """Load what is loaded with the first page: a tenth of a second, to be spent while something is waited for."""
     pdf.get_ready()
 
 
-def print_sheets(opened: Opened, cutting: Cutting, papers: Papers, means: Means) -> tuple[bytes, bytes]:
-    """Return `tickets.pdf` and `cutting.pdf`, made side by side where there are enough pages for it to pay."""
+def print_sheets(
+    opened: Opened, cutting: Cutting, steps: Steps, papers: Papers, means: Means
+) -> tuple[bytes, bytes, bytes]:
+    """Return tickets, cutting sheets and bench list, made side by side where there are enough pages for it to pay."""
     title = opened.show.title
     tickets = TicketOrder(title, opened.packages, whereabouts(cutting), papers, bought_rails(cutting))
     windows = windows_of(opened.packages)
@@ -59,18 +75,21 @@ def print_sheets(opened: Opened, cutting: Cutting, papers: Papers, means: Means)
         for flat in cutting.flats
     )
     boards = sum(len(flat.plan.boards) for flat in cutting.flats)
-    tasks: list[Task[TicketOrder | CuttingOrder]] = [
+    bench = BenchOrder(opened.packages, steps, papers)
+    tasks: list[Task[Order]] = [
         Task("tickets", tickets, len(opened.packages) // _PAGES_LIKE_ONE_PIECE),
         Task("cutting", CuttingOrder(title, jobs, papers), boards // _PAGES_LIKE_ONE_PIECE),
+        Task("bench", bench, len(steps.blocks) // _BLOCKS_A_PAGE // _PAGES_LIKE_ONE_PIECE),
     ]
     made = []
     for result in means.compute(print_pages, tasks, _Printing(means.progress)):
         if isinstance(result, FourplyError):
             raise result
         made.append(result)
-    return made[0], made[1]
+    return made[0], made[1], made[2]
 
 
+_BLOCKS_A_PAGE = 9
 _PAGES_LIKE_ONE_PIECE = 20
 """Pages that take about as long to print as one rectangle does to plan: it decides only where they are printed."""
 
@@ -80,7 +99,7 @@ class _Printing:
 
     def __init__(self, progress: Progress) -> None:
         self.progress = progress
-        self.pages = {0: (0, 0), 1: (0, 0)}
+        self.pages = {0: (0, 0), 1: (0, 0), 2: (0, 0)}
 
     def standing(self, task: int, cost: int, bound: int) -> None:
         self.pages[task] = (cost, bound)
@@ -95,8 +114,10 @@ class _Printing:
         self.progress("printing", done, total)
 
 
-def print_pages(order: TicketOrder | CuttingOrder, tell: Tell) -> bytes:
+def print_pages(order: Order, tell: Tell) -> bytes:
     """Return one PDF; tells (works or materials done, all of them) as it goes."""
+    if isinstance(order, BenchOrder):
+        return print_bench(order.packages, order.steps, order.papers)
     if isinstance(order, TicketOrder):
         return pdf.render(_tickets(order, tell), title=f"{order.show}: tickets")
     return pdf.render(_cutting(order, tell), title=f"{order.show}: cutting")

@@ -157,7 +157,8 @@ def _joins(run: Sequence[Block], block: Block) -> bool:
     if block.kind is not first.kind:
         return False
     if block.kind in _GUIDED:
-        return "guide" not in block.changed and block.setting.guide in {first.setting.guide, None}
+        same = block.setting.guide in {first.setting.guide, None} and block.setting.strip == first.setting.strip
+        return same and "guide" not in block.changed
     if block.kind is Kind.BLANK:
         return block.setting.stop == first.setting.stop
     return block.setting.oval == first.setting.oval
@@ -188,6 +189,8 @@ def _notes(job: BenchJob, run: Sequence[Block], guide: str) -> Iterator[str]:
         yield "pencil, no cut"
     if first.kind in _GUIDED:
         yield guide
+        if first.setting.strip:
+            yield f"with a strip of {job.words.write(first.setting.strip)}"
         if "guide" not in first.changed:
             yield "as it stands"
     yield f"after {minutes(run[-1].ends)}"
