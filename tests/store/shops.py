@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from fourply.app.ports_store import SHOP, Kind, Note, Put, State, Store
+from fourply.app.ports_store import SHOP, Entry, Kind, Note, Put, State, Store
 from fourply.files.kept import KeptTreatment
 from fourply.trade.treatment import Layer
 
@@ -34,7 +34,7 @@ def replayed(store: Store, scope: str = SHOP) -> Mapping[str, State]:
 
     Every entry is there, numbered without a gap.
     """
-    entries = []
+    entries: list[Entry] = []
     while page := store.since(entries[-1].seq if entries else 0):
         entries += page
     assert [entry.seq for entry in entries] == list(range(1, len(entries) + 1))

@@ -131,14 +131,14 @@ HOW = settings(
 
 
 def test_any_sequence_of_changes_undos_and_redos_leaves_its_net_effect() -> None:
-    run_state_machine_as_test(Changes, settings=HOW)  # type: ignore[no-untyped-call]
+    run_state_machine_as_test(Changes, settings=HOW)
 
 
 def test_so_it_is_on_postgresql(postgres: str) -> None:
     class There(Changes):
         address = postgres
 
-    run_state_machine_as_test(There, settings=settings(HOW, max_examples=8))  # type: ignore[no-untyped-call]
+    run_state_machine_as_test(There, settings=settings(HOW, max_examples=8))
 
 
 def test_a_stale_change_is_answered_with_both_versions(store: SqlStore) -> None:
