@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +19,7 @@ LOADS = ("fourply.app.loaded",)
 
 def parts() -> Parts:
     """Return what the command line is handed."""
-    return Parts(compute=compute, prepare=prepare, store=store)
+    return Parts(compute=compute, prepare=prepare, store=store, serve=serve)
 
 
 def prepare(workers: int | None = None, cluster: str | None = None) -> None:
@@ -57,3 +58,11 @@ def store(data: Path, database: str | None = None, *, mend: bool = False) -> Sto
     from fourply.store.mending import opened  # noqa: PLC0415
 
     return opened(database or sqlite_url(data / "shop.sqlite"), data, mend=mend)
+
+
+def serve(store: Store, port: int, ready: Callable[[str], None]) -> None:
+    """Serve a store to browsers and programs on this machine until it is stopped; `ready` is told the address."""
+    from fourply.web.parts import Parts as WebParts  # noqa: PLC0415
+    from fourply.web.serving import serve as run  # noqa: PLC0415
+
+    run(WebParts(store=store, compute=compute), port, ready)

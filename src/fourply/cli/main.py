@@ -31,6 +31,7 @@ _COMMANDS = {
     "cutters": ("fourply.cli.cutters", "The cutters of the shop, and what to set on one."),
     "calibrate": ("fourply.cli.calibrate", "A test cut to print, and what its readings tell of a cutter."),
     "bench": ("fourply.cli.bench", "The order of work of a show: what to set when, for which pieces."),
+    "serve": ("fourply.cli.serve", "The shop in a browser on this machine, and its API."),
     "demo": ("fourply.cli.demo", "Make the demo show into out/."),
     "nest": ("fourply.cli.nest", "Plan the cutting of one board instance."),
 }

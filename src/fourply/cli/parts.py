@@ -31,17 +31,24 @@ def no_store(data: Path, database: str | None = None, *, mend: bool = False) -> 
     raise LookupError("the command line was started without a store")
 
 
+def no_server(store: Store, port: int, ready: Callable[[str], None]) -> None:
+    """Serve nobody."""
+    del store, port, ready
+    raise LookupError("the command line was started without a server")
+
+
 @dataclass(frozen=True, slots=True)
 class Parts:
     """`compute` gives what does long work, by the number of workers and the address of a cluster.
 
     `store` opens what the shop keeps. `prepare` takes what `compute` does and begins to get it ready, while something
-    else is done.
+    else is done. `serve` serves a store at a port of this machine until it is stopped, and says its address.
     """
 
     compute: Callable[[int | None, str | None], Compute]
     store: Opens = no_store
     prepare: Callable[[int | None, str | None], None] = nothing
+    serve: Callable[[Store, int, Callable[[str], None]], None] = no_server
 
 
 def parts() -> Parts:
