@@ -72,7 +72,9 @@ def _head(job: BenchJob) -> Iterator[str]:
     yield f"{_many(guides, 'guide setting')}, {_many(handled, 'piece')} handled, {time} ({low} to {high})"
     hand = "left-hand" if job.cutter.guide is Side.LEFT else "right-hand"
     tested = "" if job.cutter.tested else " No test cut on file: nothing is corrected."
-    yield f"{steps.cutter}: {hand} guide, stops read from the {job.cutter.stops.value}; face down.{tested}"
+    stopped = any(block.setting.far or block.setting.near for block in steps.blocks)
+    ends = f"stops read from the {job.cutter.stops.value}" if stopped else "cuts end at pencil lines"
+    yield f"{steps.cutter}: {hand} guide, {ends}; face down.{tested}"
     yield f"Figures in {'millimetres' if job.words.metric else 'inches'}. Times: {steps.times}."
 
 
@@ -132,7 +134,8 @@ def _around(blocks: Sequence[Block]) -> dict[int, _Around]:
         if not stage or block.kind not in (Kind.HAND, Kind.STACK):
             stage = block.stage
         before, here = now, block.setting
-        now = Setting(head=here.head or before.head, board=here.board or before.board)
+        head = here.head or before.head  # another head is not set for the board of the one before
+        now = Setting(head=head, board=here.board or (before.board if head is before.head else None))
         found[block.number] = _Around(stage, f"guide {max(at, 1)} of {guides}", before, now, said)
         said = block.cautions
     return found
@@ -262,9 +265,9 @@ def _pieces(job: BenchJob, heading: Heading, handlings: Sequence[Handling]) -> I
         stops = (replace(stop, name=f"{stop.name}, {end}") if end else stop for stop, end in names)
         heading = replace(heading, stops=tuple(stops))
     if len(handlings) == 1:
-        yield Alone(heading, _tile(job, handlings[0], ends=not heading.stops), _set_out(job, handlings[0]))
+        yield Alone(heading, _tile(job, handlings[0], ends=False), _set_out(job, handlings[0]))
         return
-    tiles = [_tile(job, handling, ends=not alike) for handling in handlings]
+    tiles = [_tile(job, handling, ends=bool(heading.stops) and not alike) for handling in handlings]
     yield heading
     across = 2 if len(tiles) == 2 else _ACROSS
     for few in itertools.batched(tiles, across):
