@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 _VARIABLE = "FOURPLY_DATA"
+_DATABASE = "FOURPLY_DATABASE"
 
 
 def data_folder(given: Path | None = None, environment: Mapping[str, str] = os.environ) -> Path:
@@ -26,3 +27,12 @@ def data_folder(given: Path | None = None, environment: Mapping[str, str] = os.e
     if base := environment.get("XDG_DATA_HOME"):
         return Path(base) / "fourply"
     return Path(environment.get("HOME", "~")).expanduser() / ".local" / "share" / "fourply"
+
+
+def database_address(environment: Mapping[str, str] = os.environ) -> str | None:
+    """Return the address of the database that FOURPLY_DATABASE names; None for a file in the folder of the data.
+
+    >>> database_address({"FOURPLY_DATABASE": "postgresql://bench@shop/fourply"})
+    'postgresql://bench@shop/fourply'
+    """
+    return environment.get(_DATABASE) or None

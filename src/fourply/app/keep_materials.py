@@ -9,14 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from functools import cache
+from pathlib import Path
 
 from fourply.app.keep import Desk, called, new_id
+from fourply.app.keep_settings import shop_settings
 from fourply.app.ports_store import SHOP, Kind, Put, Record
 from fourply.files.convertors import Reading, plain
 from fourply.files.faults import Fault
 from fourply.files.kept import AnyMaterial, KeptMaterial, KeptOffcut, KeptShow, ShopSettings, facts
 from fourply.files.kinds import KINDS
 from fourply.files.materials import read_materials, starter
+from fourply.files.tables import load_bytes
+from fourply.files.works import Asked
 from fourply.trade.materials import CuttingRules, Materials, Offcut
 
 _TABLES = {kind.value: kind.table for kind in KINDS}
@@ -97,6 +101,19 @@ class PriceChange:
     old: Record | None
     fields: tuple[str, ...]
 
+    @property
+    def name(self) -> str:
+        """What the material is called."""
+        return self.new.item.name
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What changes, a phrase for each field: `cost 9.80 USD -> 10.20 USD`."""
+        was = self.old.value.item if self.old and isinstance(self.old.value, KeptMaterial) else None
+        return tuple(
+            f"{each.replace('_', ' ')} {_shown(was, each)} -> {_shown(self.new.item, each)}" for each in self.fields
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class PriceList:
@@ -110,6 +127,35 @@ class PriceList:
     missing: tuple[Record, ...]
     faults: tuple[Fault, ...]
     notes: tuple[str, ...]
+
+    @property
+    def missing_names(self) -> tuple[str, ...]:
+        """The names of what the list no longer has."""
+        return tuple(facts(each.value).name for each in self.missing)
+
+
+def _shown(item: AnyMaterial | None, field: str) -> str:
+    """Return what a field of a material is, as it is written in files."""
+    value = getattr(item, field, None)
+    keys = next((kind.keys for kind in KINDS if item is not None and kind.value is type(item)), {})
+    if value is None or field not in keys:
+        return "nothing" if value is None else str(value)
+    return _flat(keys[field].print(value))
+
+
+def _flat(printed: object) -> str:
+    if isinstance(printed, Mapping):
+        return " ".join(map(_flat, printed.values()))
+    if isinstance(printed, list):
+        return "; ".join(map(_flat, printed)) or "none"
+    return str(printed)
+
+
+def load_prices(desk: Desk, path: Path, asked: Asked, supplier: str = "") -> PriceList:
+    """Return what the list in a file would change, read as the shop's settings say; raises BadFile."""
+    settings = shop_settings(desk).value
+    reading = Reading(asked.unit or settings.unit, asked.order or settings.order, settings.currency)
+    return read_prices(desk, path.name, load_bytes(path), reading, supplier)
 
 
 def read_prices(desk: Desk, file: str, data: bytes, reading: Reading, supplier: str = "") -> PriceList:

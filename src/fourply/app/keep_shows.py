@@ -12,6 +12,7 @@ from fourply.app.keep_materials import base_of, cutting_of, materials_of, own_ma
 from fourply.app.keep_settings import shop_settings
 from fourply.app.ports_store import SHOP, Kind, Put, Query, Record
 from fourply.app.shows import Opened, resolved
+from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.errors import BadInput, Unknown
 from fourply.files.convertors import plain
 from fourply.files.entries import Rules, with_known_names
@@ -21,6 +22,8 @@ from fourply.files.show import Parts, Show, load_parts, settled
 from fourply.files.works import Asked
 from fourply.trade.treatment import INCH, METRIC, Layer, settle
 
+__all__ = ["SHOP", "KeptFile", "copy_show", "find_show", "keep_file", "open_kept", "parts_of", "show_of"]
+
 _COPIED = (Kind.TREATMENT, Kind.MATERIAL, Kind.RACK, Kind.WORK)
 
 
@@ -29,6 +32,7 @@ class KeptFile:
     """A show that was kept from a file, how many works it has, and the faults of those that could not be read."""
 
     record: Record
+    title: str
     works: int
     faults: tuple[Fault, ...]
     notes: tuple[str, ...]
@@ -50,7 +54,7 @@ def keep_file(desk: Desk, path: Path, asked: Asked, title: str = "") -> KeptFile
     works = tuple(KeptWork(listed, place) for place, listed in enumerate(parts.works, start=1))
     puts = [Put(show, head), *(Put(new_id(), value) for value in (*values, *works))]
     done = desk.commit(puts, show, f"keep {called(head)} from {path.name}")
-    return KeptFile(done.record, len(works), settled(parts).faults, parts.show.notes)
+    return KeptFile(done.record, head.title, len(works), settled(parts).faults, parts.show.notes)
 
 
 def _head(desk: Desk, parts: Parts, title: str) -> KeptShow:
@@ -121,9 +125,11 @@ def _layer(kept: KeptTreatment) -> Layer:
     return replace(kept.rules, name=f"treatment {kept.name}")
 
 
-def open_kept(desk: Desk, show: str, settings: Mapping[str, str] = MappingProxyType({})) -> Opened:
+def open_kept(
+    desk: Desk, show: str, settings: Mapping[str, str] = MappingProxyType({}), cutter: Cutter = NOMINAL
+) -> Opened:
     """Return a kept show with every work resolved, as `open_show` does for a file; raises Unknown too."""
-    return resolved(show_of(desk, show), settings)
+    return resolved(show_of(desk, show), settings, cutter)
 
 
 def copy_show(desk: Desk, show: str, title: str) -> Record:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from fourply.app.keep import Desk, called, new_id, show_head
 from fourply.app.ports_store import Kind, Put, Record
@@ -15,11 +16,12 @@ from fourply.files.kept import KeptShow, KeptWork
 from fourply.files.openings import read_whole
 from fourply.files.record import Given, Listed
 from fourply.files.record import Record as Typed
+from fourply.files.tables import load_bytes
 from fourply.files.works import Asked, WorkList, read_works, recognise
 from fourply.trade.work import Source
 
 __all__ = ["WORK_KEYS_OF_COLUMNS", "Asked", "Column", "Recognised"]
-__all__ += ["add_work", "change_work", "copy_work", "keep_list", "recognise_list", "typed_work"]
+__all__ += ["add_work", "bring_in_file", "change_work", "copy_work", "keep_list", "recognise_list", "typed_work"]
 
 WORK_KEYS_OF_COLUMNS = tuple(dict.fromkeys(WORK_HEADERS.values()))
 """What a column of a list of works can be."""
@@ -65,6 +67,18 @@ def keep_list(desk: Desk, show: str, file: str, data: bytes, asked: Asked | None
     first = _next_place(desk, show)
     puts = [Put(new_id(), KeptWork(each, first + at)) for at, each in enumerate(_own_numbers(desk, show, listed))]
     return desk.commit(puts, show, f"{len(puts)} works from {file}").records
+
+
+def bring_in_file(desk: Desk, show: str, path: Path, asked: Asked) -> tuple[int, WorkList]:
+    """Keep the works of a list file in a show, read as the show says unless `asked` says more; returns how many.
+
+    Raises as `keep_list` does, BadFile for a file that cannot be read.
+    """
+    own = _asked(show_head(desk, show).show)
+    asked = replace(own, unit=asked.unit or own.unit, order=asked.order or own.order)
+    data = load_bytes(path)
+    read = recognise_list(desk, show, path.name, data, asked).read
+    return len(keep_list(desk, show, path.name, data, asked)), read
 
 
 def _own_numbers(desk: Desk, show: str, works: Sequence[Listed]) -> Iterator[Listed]:

@@ -52,3 +52,13 @@ def _sizes(package: Package, words: Words) -> Iterator[tuple[str, str, str]]:
         for rail in package.frame.rails:
             points = f"{words.mark(rail.long_point)} long point, {words.mark(rail.short_point)} short point"
             yield f"{rail.side} rail", points, f"{rail.count} of them" if rail.count > 1 else ""
+
+
+def work_lines(opened: Opened) -> Iterator[tuple[str, str, str, str]]:
+    """Yield each work that can be made by number and title, with the size of its mat, and how many findings it has."""
+    words = Words(metric=opened.show.unit.is_metric)
+    for package in opened.packages:
+        count = len(package.findings)
+        findings = f"{count} finding{'' if count == 1 else 's'} to look at" if count else ""
+        outer = words.size(package.mats[0].blank)
+        yield package.work.id, package.work.title, f"{outer} {words.unit.value}", findings

@@ -11,7 +11,7 @@ import click
 
 from fourply.app.search import budget_for
 from fourply.bench.steps import Block, Fall, Handling, Head, Kind, Setting, Steps, Strike, Tally
-from fourply.cli.options import OnCutter, Reading, on_cutter, opened
+from fourply.cli.options import SHOW, OnCutter, Reading, on_cutter, opened
 from fourply.cli.options import reading as with_reading
 from fourply.cli.parts import parts
 from fourply.cli.report import progress
@@ -22,7 +22,7 @@ _FAULTS = 2
 
 
 @click.command("bench")
-@click.argument("show", type=click.Path(path_type=Path, exists=True, dir_okay=False))
+@click.argument("show", type=SHOW)
 @with_reading
 @on_cutter
 @click.option("--times", type=click.Path(path_type=Path, exists=True, dir_okay=False), help="Table of times (TOML).")
@@ -31,7 +31,7 @@ _FAULTS = 2
 @click.option("--paper", type=click.Choice(("a4", "letter")), help="Its paper; that of the region unless named.")
 @click.option("--steps", type=click.IntRange(min=1), help="Search for each plan; the same steps give the same plan.")
 def command(
-    show: Path,
+    show: Path | str,
     reading: Reading,
     *,
     on: OnCutter,

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import click
 
-from fourply.cli.options import SIDES, Reading, opened
+from fourply.cli.options import SHOW, SIDES, Reading, opened
 from fourply.cli.options import reading as with_reading
 
 
 @click.command("cutfile")
-@click.argument("show", type=click.Path(path_type=Path, exists=True, dir_okay=False))
+@click.argument("show", type=SHOW)
 @click.argument("work")
 @click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="Folder for the files.")
 @click.option("--format", "kind", type=click.Choice(("dxf", "svg")), default="dxf", show_default=True, help="Format.")
@@ -25,7 +25,7 @@ from fourply.cli.options import reading as with_reading
     help="The line of a bevel that the machine follows.",
 )
 @with_reading
-def command(show: Path, work: str, out: Path, reading: Reading, *, kind: str, view: str, follow: str) -> None:
+def command(show: Path | str, work: str, out: Path, reading: Reading, *, kind: str, view: str, follow: str) -> None:
     """Write the cuts of one WORK of SHOW at full size in millimetres, a file for each board.
 
     Each kind of cut stands on a layer of its own, named by board and cut; true lines and arcs, nothing flattened.

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fourply.app.search import ENOUGH, SECONDS, budget_for
-from fourply.cli.options import OnCutter, Reading, on_cutter, opened
+from fourply.cli.options import SHOW, OnCutter, Reading, on_cutter, opened
 from fourply.cli.options import reading as with_reading
 from fourply.cli.parts import parts
 from fourply.cli.report import progress, tell_faults, tell_made
@@ -40,7 +40,7 @@ class Wish:
 
 
 @click.command("make")
-@click.argument("show", type=click.Path(path_type=Path, exists=True, dir_okay=False))
+@click.argument("show", type=SHOW)
 @click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="Folder for the files.")
 @with_reading
 @on_cutter
@@ -56,14 +56,14 @@ class Wish:
 @click.option("--strict", is_flag=True, help="Make nothing where a row has a fault.")
 @click.option("--quiet", is_flag=True, help="Print faults only.")
 @click.option("--json", "as_json", is_flag=True, help="Print totals as JSON.")
-def command(show: Path, out: Path, reading: Reading, **wish: object) -> int:
+def command(show: Path | str, out: Path, reading: Reading, **wish: object) -> int:
     """Make tickets, cutting plans, lists and figures of SHOW, a show file (TOML) or a list of works (CSV, XLSX)."""
     if wish["workers"] is not None and wish["cluster"] is not None:
         raise click.UsageError("--workers and --cluster are two different ways; name one")
     return make(show, out, reading, Wish(**wish))  # type: ignore[arg-type]
 
 
-def make(show: Path, out: Path, reading: Reading, wish: Wish) -> int:
+def make(show: Path | str, out: Path, reading: Reading, wish: Wish) -> int:
     """Make a show and tell what came of it; returns the exit code."""
     parts().prepare(wish.workers, wish.cluster)
     cutter = wish.on.cutter() if wish.on else None

@@ -9,8 +9,7 @@ import click
 from fourply.cli.make import Wish, make_opened
 from fourply.cli.options import Reading, asked, pairs
 from fourply.cli.options import reading as with_reading
-
-_FAULT_LEVEL = "fault"
+from fourply.cli.report import tell_summary
 
 
 @click.command("one", context_settings={"ignore_unknown_options": True})
@@ -35,12 +34,7 @@ def command(size: str, title: str, reading: Reading, *, out: Path | None, figure
         for line in why(found, NUMBER, figure):
             click.echo(f"{'  ' * line.depth}{click.style(line.figure, bold=True)} = {line.sentence}")
         return 0
-    told = summary(found, NUMBER)
-    width = max(len(name) for name, _, _ in told.sizes)
-    for name, text, note in told.sizes:
-        click.echo(f"{name:<{width}}  {click.style(text, bold=True)}{f'  {note}' if note else ''}")
-    for level, says, remedy in told.findings:
-        click.echo(f"{click.style(level, fg='red' if level == _FAULT_LEVEL else 'yellow')}: {says} {remedy}")
+    tell_summary(summary(found, NUMBER))
     if out is None:
         return 0
     return make_opened(found, out, Wish())

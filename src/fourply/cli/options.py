@@ -106,9 +106,33 @@ def asked(reading: Reading) -> Asked:
     return asked_for(reading.unit, reading.order)
 
 
-def opened(show: Path, reading: Reading, cutter: Cutter | None = None) -> Opened:
-    """Return the show that the options name, every work resolved, for a cutter (None: a nominal one)."""
+class _Show(click.ParamType[Path | str]):
+    """A show file or a list where there is one of that name, else the title of a kept show."""
+
+    name = "show"
+
+    def convert(self, value: Path | str, param: click.Parameter | None, ctx: click.Context | None) -> Path | str:
+        """Return a path for a file, text for a title."""
+        if not Path(value).exists():
+            return value
+        if not Path(value).is_file():
+            self.fail(f"{value} is no file", param, ctx)
+        return Path(value)
+
+
+SHOW = _Show()
+
+
+def opened(show: Path | str, reading: Reading, cutter: Cutter | None = None) -> Opened:
+    """Return the show that the options name, every work resolved, for a cutter (None: a nominal one).
+
+    A kept show is looked for in the folder that the command was given as --data.
+    """
     from fourply.app.shows import open_show  # noqa: PLC0415 (imported when called)
     from fourply.bench.cutter import NOMINAL  # noqa: PLC0415
 
+    if isinstance(show, str):
+        from fourply.cli.shop import opened_kept  # noqa: PLC0415
+
+        return opened_kept(show, reading, cutter or NOMINAL)
     return open_show(show, asked(reading), pairs(reading.settings), cutter or NOMINAL)

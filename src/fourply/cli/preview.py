@@ -6,14 +6,14 @@ from pathlib import Path
 
 import click
 
-from fourply.cli.options import Reading, opened
+from fourply.cli.options import SHOW, Reading, opened
 from fourply.cli.options import reading as with_reading
 
 _FILE = click.Path(path_type=Path, exists=True, dir_okay=False)
 
 
 @click.command("preview")
-@click.argument("show", type=_FILE)
+@click.argument("show", type=SHOW)
 @click.argument("work")
 @click.option(
     "--image",
@@ -28,7 +28,7 @@ _FILE = click.Path(path_type=Path, exists=True, dir_okay=False)
 )
 @with_reading
 def command(
-    show: Path, work: str, reading: Reading, *, images: tuple[Path, ...], pixels: int | None, out: Path
+    show: Path | str, work: str, reading: Reading, *, images: tuple[Path, ...], pixels: int | None, out: Path
 ) -> None:
     """Picture one WORK of SHOW as it will hang, true to scale, in the colours of its mats and frame."""
     from fourply.app.picturing import PIXELS, write_picture  # noqa: PLC0415 (imported when called)

@@ -15,11 +15,13 @@ if TYPE_CHECKING:
     from fourply.app.make import Made, Totals
     from fourply.app.ports import Progress, Standing
     from fourply.app.shows import Opened
+    from fourply.app.summary import Summary
 
 _BAR = 24
 _EVERY = 0.05
 _SHOWN_FAULTS = 200
 _PROVED = "proved to be the least"
+_FAULT_LEVEL = "fault"
 
 
 @contextmanager
@@ -113,3 +115,12 @@ def tell_made(opened: Opened, made: Made, totals: Totals) -> None:
     )
     for each in totals.service:
         click.echo(f"Frames: {each}.")
+
+
+def tell_summary(told: Summary) -> None:
+    """Print the sizes of one work, and below what should be looked at."""
+    width = max(len(name) for name, _, _ in told.sizes)
+    for name, text, note in told.sizes:
+        click.echo(f"{name:<{width}}  {click.style(text, bold=True)}{f'  {note}' if note else ''}")
+    for level, says, remedy in told.findings:
+        click.echo(f"{click.style(level, fg='red' if level == _FAULT_LEVEL else 'yellow')}: {says} {remedy}")

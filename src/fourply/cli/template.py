@@ -6,12 +6,12 @@ from pathlib import Path
 
 import click
 
-from fourply.cli.options import PAPERS, SIDES, Reading, opened
+from fourply.cli.options import PAPERS, SHOW, SIDES, Reading, opened
 from fourply.cli.options import reading as with_reading
 
 
 @click.command("template")
-@click.argument("show", type=click.Path(path_type=Path, exists=True, dir_okay=False))
+@click.argument("show", type=SHOW)
 @click.argument("work")
 @click.option("--view", type=click.Choice(SIDES), default="back", show_default=True, help="The side that is seen.")
 @click.option(
@@ -21,7 +21,7 @@ from fourply.cli.options import reading as with_reading
     "--out", type=click.Path(path_type=Path, dir_okay=False), help="The PDF; named after the work unless given."
 )
 @with_reading
-def command(show: Path, work: str, view: str, reading: Reading, *, paper: str | None, out: Path | None) -> None:
+def command(show: Path | str, work: str, view: str, reading: Reading, *, paper: str | None, out: Path | None) -> None:
     """Print the mats of one WORK of SHOW at full size: a key, then tiles with rulers and marks.
 
     Seen from the back, left and right change places, as on a board that is marked out and cut from its back.

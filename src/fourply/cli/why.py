@@ -7,18 +7,18 @@ from pathlib import Path
 
 import click
 
-from fourply.cli.options import OnCutter, Reading, on_cutter, opened
+from fourply.cli.options import SHOW, OnCutter, Reading, on_cutter, opened
 from fourply.cli.options import reading as with_reading
 
 
 @click.command("why")
-@click.argument("show", type=click.Path(path_type=Path, exists=True, dir_okay=False))
+@click.argument("show", type=SHOW)
 @click.argument("work")
 @click.argument("figure", required=False)
 @with_reading
 @on_cutter
 @click.option("--json", "as_json", is_flag=True, help="Print the lines as JSON.")
-def command(show: Path, work: str, figure: str | None, reading: Reading, *, on: OnCutter, as_json: bool) -> None:
+def command(show: Path | str, work: str, figure: str | None, reading: Reading, *, on: OnCutter, as_json: bool) -> None:
     """Print the working of one FIGURE of a WORK with all that it stands on, or of every figure.
 
     SHOW is a show file or a list; FIGURE is a path such as mat.1.border.bottom.
