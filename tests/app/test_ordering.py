@@ -107,7 +107,7 @@ ROWS = st.lists(
 GROOVES = st.sampled_from([{}, {"grooves": "1/2 in"}, {"stack_cut": "no"}])
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(ROWS, GROOVES)
 def test_every_cut_of_every_show_is_made_once_and_none_before_its_time(
     tmp_path: Path, rows: list[tuple[str, int, str, str, str, str]], rules: dict[str, str]
