@@ -16,8 +16,8 @@ from fourply.bench.cutter import Cutter
 from fourply.bench.settings import settings
 from fourply.bench.steps import Block, Fall, Handling, Head, Kind, Person, Setting, Stage, Steps, Strike, Tally, Use
 from fourply.measure.size import Size
+from fourply.sheets.bench_job import BenchJob
 from fourply.sheets.bench_picture import Bench
-from fourply.sheets.bench_words import BenchJob
 from fourply.trade.package import Package
 from fourply.working.words import Words
 

@@ -28,10 +28,11 @@ from fourply.drawing.text import PT, clean
 from fourply.errors import BadTreatment
 from fourply.measure.size import Size
 from fourply.render import pdf
+from fourply.sheets.bench_job import BenchJob
 from fourply.sheets.bench_list import compose_bench
 from fourply.sheets.bench_totals import minutes, numbered
 from fourply.sheets.bench_view import Alone, Caution, Figure, Line, Tile, Tiles
-from fourply.sheets.bench_words import BenchJob, bench_view
+from fourply.sheets.bench_words import bench_view
 from fourply.sheets.types import LEAST
 from fourply.trade.package import Package
 from fourply.trade.resolve import resolve

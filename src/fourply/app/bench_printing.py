@@ -9,9 +9,10 @@ from fourply.bench.settings import settings
 from fourply.bench.steps import Steps
 from fourply.drawing.record import Drawing
 from fourply.render import pdf
+from fourply.sheets.bench_job import BenchJob
 from fourply.sheets.bench_list import compose_bench
 from fourply.sheets.bench_picture import Bench
-from fourply.sheets.bench_words import BenchJob, bench_view
+from fourply.sheets.bench_words import bench_view
 from fourply.trade.package import Package
 
 
