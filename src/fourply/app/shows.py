@@ -51,7 +51,7 @@ def open_show(
 
 def resolved(show: Show, settings: Mapping[str, str], cutter: Cutter = NOMINAL) -> Opened:
     """Return a show that has been read with every work resolved; raises as `open_show` does."""
-    layer = _layer(settings, Reading(show.unit, show.order, show.currency))
+    layer = layer_of(settings, Reading(show.unit, show.order, show.currency))
     for key, unknown in unknown_names(_under(show.shop, layer), show.materials):
         if key in layer.values:
             raise unknown
@@ -68,7 +68,8 @@ def on_cutter(treatment: Treatment, cutter: Cutter) -> Treatment:
     return _under(treatment, Layer(origin, {"bevel_deg": angle}))
 
 
-def _layer(settings: Mapping[str, str], reading: Reading) -> Layer:
+def layer_of(settings: Mapping[str, str], reading: Reading) -> Layer:
+    """Return rules of a treatment, given as text, as a layer; raises BadInput, Unknown for a rule that there is not."""
     values = {}
     for named, text in settings.items():
         key = AT_WORK.get(named, named)

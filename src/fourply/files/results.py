@@ -43,10 +43,10 @@ def show_json(
     yield _opened({"schema": SCHEMA, "kind": "show", "lengths": "nm", **head})
     yield ',\n"works": ['
     for number, (package, figures) in enumerate(shown):
-        yield ("," if number else "") + "\n" + json.dumps(_work(package, figures, rules, write), ensure_ascii=False)
+        yield ("," if number else "") + "\n" + json.dumps(work_data(package, figures, rules, write), ensure_ascii=False)
     yield "\n]"
     yield ',\n"faults": ' + json.dumps([fault.to_json() for fault in faults], ensure_ascii=False)
-    yield ',\n"rules": ' + json.dumps({rule.id: _rule(rule) for rule in rules.values()}, ensure_ascii=False)
+    yield ',\n"rules": ' + json.dumps({rule.id: rule_data(rule) for rule in rules.values()}, ensure_ascii=False)
     yield "\n}\n"
 
 
@@ -54,7 +54,8 @@ def _opened(members: Mapping[str, object]) -> str:
     return json.dumps(members, ensure_ascii=False)[:-1]
 
 
-def _work(package: Package, figures: Figures, rules: dict[str, Rule], write: Write) -> dict[str, object]:
+def work_data(package: Package, figures: Figures, rules: dict[str, Rule], write: Write) -> dict[str, object]:
+    """Return a package as data: its openings, its figures, its findings; rules met for the first time go to `rules`."""
     work = package.work
     return {
         "id": work.id,
@@ -122,7 +123,8 @@ def _value(value: Value) -> int | float | str:
     return value if isinstance(value, int | float | str) else str(value)
 
 
-def _rule(rule: Rule) -> dict[str, str]:
+def rule_data(rule: Rule) -> dict[str, str]:
+    """Return a rule as data: its formula, how it is rounded, why, on whose word."""
     return {"formula": rule.formula, "rounding": rule.rounding.value, "reason": rule.reason, "source": rule.source}
 
 
