@@ -15,7 +15,6 @@ from fourply.measure.size import Edges, Size
 from fourply.trade.clearance import Relation, relate, relate_boxes
 from fourply.trade.findings import Finding, Level, Numbers
 from fourply.trade.package import Groove, Hole, Package
-from fourply.trade.shapes.outline import Outline
 from fourply.trade.shapes.rectangle import Rectangle
 from fourply.trade.shapes.shape import Shape
 from fourply.working.working import length_of
@@ -166,12 +165,14 @@ def _gap(one: _Band, two: _Band, outer: Size) -> Length:
 def _relate(one: _Ring, two: _Ring, outer: Size) -> tuple[Relation, float]:
     """Return how two rings lie to one another and how far apart, in millimetres."""
     boxes = [_box(ring, outer) for ring in (one, two)]
-    if all(isinstance(ring[0], Rectangle) for ring in (one, two)):
-        return relate_boxes(*boxes)
+    plain = [isinstance(ring[0], Rectangle) for ring in (one, two)]
     relation, apart = relate_boxes(*boxes)
-    if relation is Relation.BESIDE and apart > LEAST_GROOVE_STRIP.as_mm:
-        return relation, apart  # their shapes are no nearer than their boxes
-    return relate(*(_placed(ring, outer) for ring in (one, two)))
+    outside = {Relation.INSIDE: plain[1], Relation.AROUND: plain[0], Relation.BESIDE: True}.get(relation, False)
+    if all(plain) or (outside and apart > LEAST_GROOVE_STRIP.as_mm):
+        return relation, apart  # what lies in a box is no nearer to a rectangle than its box
+    (x, y), (to_x, to_y) = (_middle(ring, outer) for ring in (one, two))
+    first, second = (shape.parallel(away) for shape, _, away in (one, two))
+    return relate(first, second, (to_x - x, to_y - y))
 
 
 def _middle(ring: _Ring, outer: Size) -> tuple[float, float]:
@@ -187,8 +188,3 @@ def _box(ring: _Ring, outer: Size) -> tuple[float, float, float, float]:
     x, y = _middle(ring, outer)
     left, top, right, bottom = shape.parallel(away).bounds()
     return left + x, top + y, right + x, bottom + y
-
-
-def _placed(ring: _Ring, outer: Size) -> Outline:
-    shape, _, away = ring
-    return shape.parallel(away).moved(*_middle(ring, outer))

@@ -16,6 +16,7 @@ from fourply.trade.shapes.outline import Box, Outline, Point
 
 _FINE = 0.02  # chord error in millimetres
 _ROUGH = 0.05  # the same where outlines only must not meet
+_SLACK = 1e-4  # the square of how far a point that is left out may be from the line past it, in millimetres
 _STEP = 6.0  # no side of a ring is longer, in millimetres
 _RUN = 16  # so many points in one run
 _ROWS = 64
@@ -53,22 +54,33 @@ class Relation(Enum):
     CROSSING = "crossing"
 
 
-def relate(one: Outline, two: Outline) -> tuple[Relation, float]:
-    """Return how two outlines in one place lie to one another, and how far apart in millimetres, to 0.1.
+def relate(one: Outline, two: Outline, at: Point = (0.0, 0.0)) -> tuple[Relation, float]:
+    """Return how two outlines lie to one another, the second moved to `at`, and how far apart in millimetres, to 0.1.
 
     >>> from fourply.trade.shapes.outline import polygon
     >>> wide = polygon(((-9.0, -3.0), (9.0, -3.0), (9.0, 3.0), (-9.0, 3.0)))
     >>> high = polygon(((-3.0, -9.0), (3.0, -9.0), (3.0, 9.0), (-3.0, 9.0)))
-    >>> relate(wide, high)[0].value, relate(wide, wide.scaled(2.0)), relate(wide, wide.moved(0.0, 8.0))[1]
+    >>> relate(wide, high)[0].value, relate(wide, wide.scaled(2.0)), relate(wide, wide, (0.0, 8.0))[1]
     ('crossing', (<Relation.INSIDE: 'inside'>, 3.0), 2.0)
     """
-    rings = [_divided(outline.flatten(_ROUGH)) for outline in (one, two)]
+    rings = [_ring(one), [(x + at[0], y + at[1]) for x, y in _ring(two)]]
     out, out_too = (len(_outside(*pair)) for pair in (rings, rings[::-1]))
     if out in (0, len(rings[0])) and out_too in (0, len(rings[1])) and not out == out_too == 0:
         relation = Relation.INSIDE if not out else Relation.AROUND if not out_too else Relation.BESIDE
         runs = [_runs(ring) for ring in rings]
         return relation, min(_nearest(*runs), _nearest(*runs[::-1]))
     return Relation.CROSSING, 0.0
+
+
+@lru_cache(maxsize=512)
+def _ring(outline: Outline) -> Sequence[Point]:
+    """Return an outline as a ring of short sides, without the points that are closer together than it needs."""
+    points = outline.flatten(_ROUGH)
+    kept = points[:1]
+    for here, after in pairwise((*points[1:], points[0])):
+        if _from_edge(here, kept[-1], after) > _SLACK or math.dist(kept[-1], after) > _STEP:
+            kept.append(here)
+    return tuple(_divided(kept))
 
 
 def _divided(ring: Sequence[Point]) -> list[Point]:
