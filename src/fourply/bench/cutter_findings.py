@@ -130,12 +130,11 @@ def _askew(operations: Sequence[Operation], cutter: ShopCutter) -> Iterator[Find
         Level.CAUTION if off > TOLERANCE else Level.NOTE,
         longest.figure,
         (
-            "The guide of {cutter} is {skew} degrees askew: a border over {length} is {off} off at its ends.",
+            "The guide of {cutter} is {skew} degrees askew: at the ends of the longest cut borders are {off} off.",
             "Make the guide parallel and cut a new test.",
         ),
         cutter=cutter.name,
         skew=f"{abs(skew.value):.2f}",
-        length=longest.length,
         off=_shown(off),
     )
 

@@ -26,14 +26,6 @@ def scale_words(cutter: Cutter, words: Words) -> Words:
     return replace(words, metric=cutter.profile.unit.is_metric)
 
 
-def on_cutter(cutter: Cutter) -> str:
-    """Return what the heading of the table adds for a cutter of the shop."""
-    if not isinstance(cutter, ShopCutter):
-        return ""
-    way = "towards you" if cutter.direction is Direction.TOWARDS else "away from you"
-    return f", {cutter.name}, cut {way}"
-
-
 def cutter_lines(package: Package, set_up: Settings, words: Words) -> Iterator[str]:
     """Yield what stands below the table for a cutter of the shop, a paragraph each; nothing for a nominal one."""
     cutter = set_up.cutter
@@ -41,6 +33,8 @@ def cutter_lines(package: Package, set_up: Settings, words: Words) -> Iterator[s
         return
     cuts = [cut for operation in set_up.operations for cut in operation.cuts]
     if cuts:
+        way = "towards you" if cutter.direction is Direction.TOWARDS else "away from you"
+        yield f"On the {cutter.name}, cut {way}."
         yield from _guide_lines(cuts, cutter, words)
         yield from _end_lines(set_up.operations, cutter, words)
     yield from _blades(package, cutter.profile, words)

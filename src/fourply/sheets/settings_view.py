@@ -9,7 +9,7 @@ from fourply.bench.cutter import Side
 from fourply.bench.settings import ROUND, Settings
 from fourply.measure.length import ZERO, Length
 from fourply.measure.size import Size
-from fourply.sheets.cutter_words import cutter_lines, on_cutter, oval_on_cutter, scale_words, strip_lines
+from fourply.sheets.cutter_words import cutter_lines, oval_on_cutter, scale_words, strip_lines
 from fourply.sheets.view import EndRow, Setting, SettingRow, SettingsView
 from fourply.trade.package import Package
 from fourply.working.words import Words
@@ -25,7 +25,7 @@ def settings_view(package: Package, set_up: Settings, words: Words) -> SettingsV
     outer = package.mats[0].blank
     straight = any(operation.cuts for operation in set_up.operations)
     return SettingsView(
-        heading=f"face down, seen from the back, {guide} guide{on_cutter(set_up.cutter)}",
+        heading=f"face down, seen from the back, {guide} guide",
         sides=ROUND if straight else (),
         board=(outer.width.as_mm, outer.height.as_mm),
         rows=tuple(row for operation in set_up.operations for row in _rows(operation, words, scales)),
