@@ -118,7 +118,8 @@ def _advice(profile: Profile, found: Calibrated, words: Words) -> Iterator[str]:
         way = "out" if move.nm > 0 else "in"
         yield (
             f"The guide is not parallel to the bar: move its near end {way} by {words.write(abs(move))} over "
-            f"{words.with_unit(length)}, or let the settings allow for it."
+            f"{words.with_unit(length)} and cut the test again. Until then lay every board with its middle at the same "
+            "place along the guide."
         )
     yield _next(found.next, words)
 

@@ -48,7 +48,7 @@ class Trial:
     """What to cut for a test, in which blank and board, and the boxes to fill in.
 
     `far` names, for each side, the side at the far end of its cut. `start` and `stop` are how far past the pencil
-    crossing the blade enters and leaves: the run of the bevel and what is known of the cutter.
+    crossing the blade enters and leaves: the `run` of the bevel and what is known of the cutter.
     """
 
     profile: Profile
@@ -56,6 +56,7 @@ class Trial:
     caliper: Length
     borders: Edges
     far: dict[str, str]
+    run: Length
     start: Length
     stop: Length
     blade: BladeSetting
@@ -79,6 +80,7 @@ def trial(profile: Profile, caliper: Length) -> Trial:
         caliper,
         borders,
         {side: NEXT[side][0 if profile.guide.side is Side.LEFT else 1] for side in ROUND},
+        run,
         run + profile.start(caliper),
         run + profile.stop(caliper),
         blade_for(profile, caliper),

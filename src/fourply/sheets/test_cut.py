@@ -93,8 +93,10 @@ def _steps(trial: Trial, words: Words) -> Iterator[str]:
 
 
 def _index(trial: Trial) -> str:
-    if trial.profile.bevel.index is Index.PENCIL:
+    if trial.profile.bevel.index is Index.PENCIL and trial.start == trial.stop == trial.run:
         return " The index line stands at the pencil line then."
+    if trial.profile.bevel.index is Index.PENCIL:
+        return " The index line stands one run of the bevel short of the blade."
     return " The index line shows where the blade is."
 
 
