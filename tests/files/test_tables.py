@@ -44,7 +44,7 @@ def test_another_kind_of_file_is_named(data: bytes, kind: str) -> None:
 @pytest.mark.parametrize(
     ("data", "says"),
     [
-        (b"a\n" * (LIMITS.rows + 1), "at most 20000 rows"),
+        (b"a\n" * (LIMITS.rows + 1), "at most 60000 rows"),
         (b"a," * 300 + b"a\n", "200 columns"),
         (b"a,b\n1," + b"x" * 10_001, "more than 10000 characters in row 2"),
         (b"a" * (20 * 1024 * 1024 + 1), "more than 20 MB"),

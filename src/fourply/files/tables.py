@@ -14,7 +14,7 @@ from fourply.files.texttable import decode, rows
 from fourply.files.workbook import Limits, workbook_rows
 
 MOST_BYTES = 20 * 1024 * 1024
-LIMITS = Limits(rows=20_000, columns=200)
+LIMITS = Limits(rows=60_000, columns=200)
 _MOST_CHARACTERS = 10_000
 
 _OTHER_KINDS = (
