@@ -12,6 +12,7 @@ from tests.trade.cases import MATERIALS, PLAIN, art, but, inch, mm, rules_of
 from tests.trade.designs import several_designs, single_designs
 from tests.trade.test_openings import DRAWN, made
 
+from fourply.errors import BadTreatment
 from fourply.measure.length import Length
 from fourply.measure.size import Size
 from fourply.trade.accents import GrooveRule, InlayRule, LayoutRule, LineRule, Round, TitleRule
@@ -129,3 +130,12 @@ def placed(outline: Any, borders: Any, package: Package) -> shapely.Polygon:
     x = (borders.left + package.outer.width - borders.right).as_mm / 2
     y = (borders.top + package.outer.height - borders.bottom).as_mm / 2
     return shapely.Polygon(outline.moved(x, y).flatten(0.05))
+
+
+def test_an_inlay_whose_outer_edge_closes_its_scoops_is_refused_before_anything_is_set() -> None:
+    # A scoop of radius r about a corner moves in by d + w and shrinks by as much: it closes at r = 2 (d + w); derived.
+    rules = {"inlay": InlayRule("grey", inch(1, 2), inch(3, 8))}
+    scooped = [ShapeRule(ShapeKind.SCOOPED, radius=radius) for radius in (inch(7, 4), inch(7, 4) + NM)]
+    with pytest.raises(BadTreatment, match="scoops"):
+        told(shape=scooped[0], **rules)
+    told(shape=scooped[1], **rules)

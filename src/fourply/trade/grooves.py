@@ -202,6 +202,7 @@ def let_in(ledger: Ledger, treatment: Treatment, materials: Materials, top: Mat)
     ledger.figure("inlay.guide_inner", HOLD + rule.width, opening_rules.INLAY_GUIDE_INNER, **operands)
     shape = (top.opening.shape if alone else ShapeRule().fit(box)).grown(rule.distance)
     _follow(shape, (ZERO, top.run, rule.width, rule.width + top.run), "inlay")
+    shape.grown(rule.width)  # its outer edge is cut too: what cannot grow so far is refused before anything is set
     return Inlay(board, outer, inner, blank, HOLD, rule.width, shape, top.run)
 
 
