@@ -151,6 +151,8 @@ _ORDER = ("line", "groove", "inlay", "opening")
 
 def _gap(one: _Band, two: _Band, outer: Size) -> Length:
     """Return how much face is left between two bands, nothing where they meet."""
+    if one.scope is not None and one.scope == two.scope and (along := _along(one, two)) is not None:
+        return max(along, ZERO)
     relation, apart = _relate(one.outer, two.outer, outer)
     if relation in (Relation.INSIDE, Relation.AROUND):
         within, around = (one, two) if relation is Relation.INSIDE else (two, one)
@@ -160,6 +162,20 @@ def _gap(one: _Band, two: _Band, outer: Size) -> Length:
         if relation is not Relation.INSIDE:
             return ZERO
     return from_mm(apart) if relation is not Relation.CROSSING else ZERO
+
+
+def _along(one: _Band, two: _Band) -> Length | None:
+    """Return the same of two bands round one window whose shapes are grown from one another, None of others."""
+    within, around = sorted((one, two), key=lambda band: (band.round[0].size.width, band.high))
+    if within.low is None or around.low is None:
+        return None
+    by = (around.round[0].size.width - within.round[0].size.width) // 2
+    if by and within.round[0].grown(by) != around.round[0]:
+        return None
+    if by == ZERO and within.round[0] != around.round[0]:
+        return None
+    between = within.round[0].narrowest(by)
+    return max(between + around.low - within.high, within.low - around.high - between)
 
 
 def _relate(one: _Ring, two: _Ring, outer: Size) -> tuple[Relation, float]:

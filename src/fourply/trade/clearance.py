@@ -128,7 +128,10 @@ def _nearest(points: Sequence[_Run], edges: Sequence[_Run]) -> float:
         if apart >= least:
             break
         here, there = points[at // len(edges)][0], edges[at % len(edges)][0]
-        least = min(least, *(_from_edge(point, *edge) for point in here for edge in pairwise(there)))
+        box = edges[at % len(edges)][1]
+        for point in here:
+            if _apart((*point, *point), box) < least:
+                least = min(least, *(_from_edge(point, *edge) for edge in pairwise(there)))
     return math.sqrt(least)
 
 
