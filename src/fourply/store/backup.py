@@ -38,6 +38,9 @@ def write_backup(engines: Engines, folder: Path, at: datetime, why: str) -> Path
     part = path.with_suffix(".part")
     try:
         folder.mkdir(parents=True, exist_ok=True)
+    except OSError as bad:
+        raise CannotBackUp(str(bad)) from bad
+    try:
         if engines.file is not None:
             _copy_file(engines.file, part)
         else:

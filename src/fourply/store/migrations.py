@@ -28,12 +28,14 @@ def _run(connection: Connection, *statements: str) -> None:
 def _records_and_their_history(connection: Connection) -> None:
     _run(
         connection,
-        "CREATE TABLE record (id {text} PRIMARY KEY, kind {text} NOT NULL, scope {text} NOT NULL, version BIGINT NOT"
+        "CREATE TABLE record (id {text} NOT NULL PRIMARY KEY, kind {text} NOT NULL, scope {text} NOT NULL,"
+        " version BIGINT NOT"
         " NULL, archived BOOLEAN NOT NULL, gone BOOLEAN NOT NULL, changed {text} NOT NULL, value {text} NOT NULL, name"
         " {text} NOT NULL, title {text} NOT NULL, maker {text} NOT NULL, due {text} NOT NULL, state {text} NOT NULL,"
         " place BIGINT NOT NULL, handle {text} UNIQUE)",
         "CREATE INDEX record_by_place ON record (kind, scope, place, id)",
-        "CREATE TABLE entry (seq BIGINT PRIMARY KEY, scope {text} NOT NULL, at {text} NOT NULL, who {text} NOT NULL,"
+        "CREATE TABLE entry (seq BIGINT NOT NULL PRIMARY KEY, scope {text} NOT NULL, at {text} NOT NULL,"
+        " who {text} NOT NULL,"
         " label {text} NOT NULL, act {text} NOT NULL, of BIGINT, top BIGINT, redo BIGINT, below BIGINT)",
         "CREATE INDEX entry_by_scope ON entry (scope, seq)",
         "CREATE TABLE change (seq BIGINT NOT NULL REFERENCES entry (seq), place INTEGER NOT NULL, record {text} NOT"
@@ -45,7 +47,8 @@ def _records_and_their_history(connection: Connection) -> None:
 def _keys_of_requests(connection: Connection) -> None:
     _run(
         connection,
-        "CREATE TABLE answer (key {text} PRIMARY KEY, request {text} NOT NULL, seq BIGINT NOT NULL REFERENCES entry"
+        "CREATE TABLE answer (key {text} NOT NULL PRIMARY KEY, request {text} NOT NULL,"
+        " seq BIGINT NOT NULL REFERENCES entry"
         " (seq))",
     )
 
@@ -77,7 +80,7 @@ def migrate(connection: Connection, to: int = NEWEST) -> None:
     if found > NEWEST:
         raise NewerStore(found, NEWEST)
     if not found:
-        _run(connection, "CREATE TABLE IF NOT EXISTS fourply_schema (version INTEGER PRIMARY KEY)")
+        _run(connection, "CREATE TABLE IF NOT EXISTS fourply_schema (version INTEGER NOT NULL PRIMARY KEY)")
     for number in range(found + 1, to + 1):
         STEPS[number](connection)
         connection.execute(text("INSERT INTO fourply_schema (version) VALUES (:version)"), {"version": number})
