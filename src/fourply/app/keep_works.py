@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from fourply.app.keep import Desk, called, new_id, show_head
+from fourply.app.ports import Progress, silent
 from fourply.app.ports_store import Kind, Put, Record
 from fourply.errors import BadFile, BadInput, Unknown
 from fourply.files.convertors import Reading
@@ -38,13 +40,15 @@ class Recognised:
     read: WorkList
 
 
-def recognise_list(desk: Desk, show: str, file: str, data: bytes, asked: Asked | None = None) -> Recognised:
+def recognise_list(
+    desk: Desk, show: str, file: str, data: bytes, asked: Asked | None = None, *, progress: Progress = silent
+) -> Recognised:
     """Return how a list is understood for a show; nothing is kept. Raises Unknown for no such show.
 
     `asked` holds what a person has put right, unit, order, columns; without it the show's unit and order hold.
     """
     asked = asked or _asked(show_head(desk, show).show)
-    read = read_works(file, data, asked)
+    read = read_works(file, data, asked, partial(progress, "reading"))
     try:
         headed = recognise(file, data, asked)
     except (BadFile, BadInput):  # it is among the faults of what was read
@@ -56,16 +60,19 @@ def _asked(head: KeptShow) -> Asked:
     return Asked(head.unit, head.order)
 
 
-def keep_list(desk: Desk, show: str, file: str, data: bytes, asked: Asked | None = None) -> tuple[Record, ...]:
+def keep_list(
+    desk: Desk, show: str, file: str, data: bytes, asked: Asked | None = None, *, progress: Progress = silent
+) -> tuple[Record, ...]:
     """Keep the works of a list in a show, after those that it has; rows with faults are left out.
 
     Raises Taken for a number that the show has, BadInput where no row can be read, Unknown.
     """
-    listed = recognise_list(desk, show, file, data, asked).read.works
+    listed = read_works(file, data, asked or _asked(show_head(desk, show).show), partial(progress, "reading")).works
     if not listed:
         raise BadInput(file, "a list with at least one work that can be read")
     first = _next_place(desk, show)
     puts = [Put(new_id(), KeptWork(each, first + at)) for at, each in enumerate(_own_numbers(desk, show, listed))]
+    progress("keeping", 0, len(puts))
     return desk.commit(puts, show, f"{len(puts)} works from {file}").records
 
 

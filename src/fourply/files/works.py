@@ -7,7 +7,7 @@ headers or in its cells; where neither it nor anybody else does, that is a fault
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from fourply.errors import BadFile, BadInput
@@ -58,7 +58,16 @@ class WorkList:
     unit: Unit | None
 
 
-def read_works(file: str, data: bytes, asked: Asked) -> WorkList:
+type TellRows = Callable[[int, int], None]
+"""Told now and then how many of how many rows are read; what it raises ends the reading."""
+_TOLD_EVERY = 200
+
+
+def nobody(done: int, total: int) -> None:
+    """Tell nobody."""
+
+
+def read_works(file: str, data: bytes, asked: Asked, tell: TellRows = nobody) -> WorkList:
     """Return the works of a CSV or XLSX list; what is wrong is among its faults, never raised."""
     try:
         headed = recognise(file, data, asked)
@@ -72,7 +81,7 @@ def read_works(file: str, data: bytes, asked: Asked) -> WorkList:
     unit = asked.unit or _unit_named(headed)
     if unit is None:
         return WorkList((), (_no_unit(headed),), (), None)
-    return _read(headed, Reading(unit, asked.order), asked)
+    return _read(headed, Reading(unit, asked.order), asked, tell)
 
 
 def recognise(file: str, data: bytes, asked: Asked) -> Headed:
@@ -93,16 +102,16 @@ def _no_unit(headed: Headed) -> Fault:
     return Fault(headed.file, headed.header_row, "", "sizes without a unit", expected)
 
 
-def _read(headed: Headed, reading: Reading, asked: Asked) -> WorkList:
+def _read(headed: Headed, reading: Reading, asked: Asked, tell: TellRows) -> WorkList:
     museum = asked.order is None and _is_museum(headed)
     reading = replace(reading, order=Order.HEIGHT_WIDTH) if museum else reading
     records = list(_records(headed))
-    works, faults = read_records(records, reading, asked.prefix)
+    works, faults = read_records(records, reading, asked.prefix, tell)
     return WorkList(works, faults, tuple(_notes(headed, reading, asked, records)), reading.unit)
 
 
 def read_records(
-    records: Sequence[Record], reading: Reading, prefix: str
+    records: Sequence[Record], reading: Reading, prefix: str, tell: TellRows = nobody
 ) -> tuple[tuple[Listed, ...], tuple[Fault, ...]]:
     """Return the works of records, each with a number of its own, and the faults of the others.
 
@@ -112,6 +121,8 @@ def read_records(
     faults: list[Fault] = []
     taken = {str(record.given["id"].raw).strip(): record.source for record in reversed(records) if "id" in record.given}
     for place, record in enumerate(records, start=1):
+        if place % _TOLD_EVERY == 1:
+            tell(place - 1, len(records))
         found, wrong = read_whole(record, reading)
         faults.extend(wrong)
         if found is None:
