@@ -37,11 +37,15 @@ class Follower:
             self._changed.notify_all()
         self._wake()
 
-    async def entries(self, after: int) -> AsyncIterator[tuple[Entry, ...]]:
-        """Yield the entries after a number as they come, nothing now and then so that a dead client is noticed."""
+    async def entries(self, start: int | None) -> AsyncIterator[tuple[Entry, ...]]:
+        """Yield the entries after a number (None: what is new) as they come, nothing now and then.
+
+        So a client that is gone is noticed.
+        """
         fresh = asyncio.Event()
         self._listen(fresh)
         try:
+            after = await asyncio.to_thread(self._newest) if start is None else start
             while not self.stopped:
                 found = await asyncio.to_thread(self._since, after)
                 if found:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from fastapi import APIRouter
-from starlette.templating import Jinja2Templates
+
+from fourply.web.pages import common
 
 router = APIRouter(include_in_schema=False)
-TEMPLATES = Jinja2Templates(Path(__file__).parent.parent / "templates")
+router.include_router(common.router)

@@ -1,0 +1,56 @@
+"""What is not about one thing: undo and redo, light and dark, the page of keys."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from fourply.app import keep
+from fourply.errors import NothingToUndo
+from fourply.web.pages.frame import THEMES, AtDesk, Sent, Strip, local, page, seen, text
+
+router = APIRouter()
+
+KEYS = (
+    ("Everywhere", (("/", "find anything"), ("?", "this page"), ("Ctrl Z", "take back what was kept last"))),
+    ("Everywhere, again", (("Ctrl Shift Z", "bring back what was taken back"),)),
+)
+
+
+@router.get("/keys")
+def keys(request: Request) -> Response:
+    """Show every key, and the switch of the theme."""
+    return page(request, "keys.html", strip=Strip(), groups=KEYS, themes=THEMES)
+
+
+@router.post("/theme")
+def theme(sent: Sent) -> Response:
+    """Choose light or dark, or what the system says."""
+    answer = seen(local(text(sent, "back")))
+    chosen = text(sent, "theme")
+    if chosen in THEMES:
+        answer.set_cookie("theme", chosen, max_age=400 * 86400, samesite="strict")
+    return answer
+
+
+@router.post("/undo")
+def undo(desk: AtDesk, sent: Sent) -> Response:
+    """Take back the last change of a scope, unless something else was changed since the page was shown."""
+    return _back_or_forth(desk, sent, "undo")
+
+
+@router.post("/redo")
+def redo(desk: AtDesk, sent: Sent) -> Response:
+    """Bring back the last change that was taken back."""
+    return _back_or_forth(desk, sent, "redo")
+
+
+def _back_or_forth(desk: keep.Desk, sent: Sent, what: str) -> Response:
+    scope, back = text(sent, "scope"), local(text(sent, "back"))
+    if text(sent, "last") != str(desk.store.undoable(scope).last):
+        return seen(back, "Something else was changed meanwhile; look at the undo again before you press it.")
+    try:
+        done = keep.undo(desk, scope) if what == "undo" else keep.redo(desk, scope)
+    except NothingToUndo as none:
+        return seen(back, str(none))
+    return seen(back, f"{'Taken back' if what == 'undo' else 'Brought back'}: {done.entry.label}")

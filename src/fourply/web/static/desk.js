@@ -1,0 +1,51 @@
+// What every page shares: the keys, and the title block that says what was kept last.
+const typing = (target) => target instanceof Element && target.closest("input:not([type=checkbox]):not([type=radio]), textarea, select, [contenteditable]");
+
+const handlers = new Map();
+
+/** Let a key do something on this page; `act` is called unless somebody is typing. */
+export function onKey(key, act) {
+  handlers.set(key, act);
+}
+
+/** Show what was kept last, from the answer of a change: {kept, undo, last}. */
+export function showKept(answer) {
+  const kept = document.querySelector("[data-kept]");
+  if (!kept || !answer.strip) return;
+  kept.innerHTML = answer.strip;
+  kept.classList.remove("fresh");
+  requestAnimationFrame(() => kept.classList.add("fresh"));
+}
+
+/** Send a form's worth of fields and return {ok, ...answer}; what cannot be reached is said, and nothing is lost. */
+export async function send(address, fields) {
+  try {
+    const response = await fetch(address, { method: "POST", body: new URLSearchParams(fields), headers: { Accept: "application/json" } });
+    const answer = await response.json();
+    return { ...answer, ok: response.ok };
+  } catch {
+    return { ok: false, says: "fourply does not answer: nothing is kept yet; try again" };
+  }
+}
+
+function submit(selector) {
+  const button = document.querySelector(selector);
+  if (button) button.click();
+  return Boolean(button);
+}
+
+document.addEventListener("keydown", (event) => {
+  if (event.defaultPrevented) return;
+  const held = event.ctrlKey || event.metaKey;
+  if (held && !event.altKey && event.key.toLowerCase() === "z" && !typing(event.target)) {
+    if (submit(event.shiftKey ? "[data-redo]" : "[data-undo]")) event.preventDefault();
+    return;
+  }
+  if (held || event.altKey || typing(event.target)) return;
+  const act = handlers.get(event.key) ?? handlers.get(event.key.length === 1 ? event.key.toLowerCase() : event.key);
+  if (act && act(event) !== false) event.preventDefault();
+});
+
+onKey("/", () => { location.href = "/find"; });
+onKey("?", () => { location.href = "/keys"; });
+for (const link of document.querySelectorAll("a[data-key]")) onKey(link.dataset.key, () => link.click());
