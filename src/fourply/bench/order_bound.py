@@ -15,8 +15,8 @@ from fractions import Fraction
 
 from fourply.bench.order import Question, between
 
-_ROUNDS = 60
-_WORK = 3_000_000
+_ROUNDS = 160
+_WORK = 2_000_000
 """Distances looked at while the tree is pulled towards a path: some seconds at most."""
 
 
@@ -62,17 +62,18 @@ def _path(nodes: list[tuple[int, ...]], asked: Question) -> int:
         return 0
     lines = [[between(one, other, asked.prices) for other in nodes] for one in nodes]
     weights, best = [0] * size, 0
-    step = max(max(line) for line in lines) // 2
-    for _ in range(max(1, min(_ROUNDS, _WORK // size**2))):
+    rounds = max(2, min(_ROUNDS, _WORK // size**2))
+    largest = max(max(line) for line in lines)
+    for turn in range(rounds):
         tree, degrees = _tree(lines, weights)
-        # Two ends of a path have one line each: the two dearest weights may go unpaid.
-        low = sorted(weights)[:2]
-        best = max(best, tree - 2 * sum(weights) + sum(low))
-        if step == 0 or all(degree <= 2 for degree in degrees):
-            break
+        # The two ends of a path are joined by a node that is no state and lies at no distance: least to the lightest.
+        ends = sorted(range(size), key=weights.__getitem__)[:2]
+        best = max(best, tree - 2 * sum(weights) + sum(weights[at] for at in ends))
+        for at in ends:
+            degrees[at] += 1
+        step = largest * (rounds - turn) // (100 * rounds)
         for at, degree in enumerate(degrees):
-            weights[at] += step * (degree - 2) if degree > 2 else 0
-        step = step * 9 // 10
+            weights[at] += step * (degree - 2)
     return best
 
 

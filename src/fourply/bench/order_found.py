@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
-from fourply.bench.order import Counted, Question
+from fourply.bench.order import ANY, Counted, Question
 from fourply.bench.order_bound import bound
 from fourply.bench.order_exact import best_order
 from fourply.bench.order_search import search
@@ -41,7 +40,7 @@ def find_order(asked: Question, effort: int = EFFORT) -> Found:
         SETTING: list(asked.ready(_by_setting(asked, levels))),
     }
     counted = {name: asked.count(order) for name, order in obvious.items()}
-    best = min(obvious.values(), key=lambda order: asked.count(order).cost)
+    best = obvious[min(counted, key=lambda name: counted[name].cost)]
     least = bound(asked)
     certain = None
     if asked.count(best).cost > least and len(asked.items) <= _EXACT:
@@ -117,15 +116,23 @@ def _cut(order: Sequence[int], keys: Sequence[object]) -> Iterator[tuple[int, ..
 def _carried(asked: Question, order: list[int]) -> list[int]:
     """Return the order with pieces that two states in turn have in common last in one and first in the next."""
     groups = [list(chunk) for chunk in _cut(order, [item.state for item in asked.items])]
+    bodies = [{asked.items[at].body for at in group} for group in groups]
     kept = None
-    for here, after in pairwise(groups):
-        bodies = {asked.items[at].body for at in here}
-        shared = [asked.items[at].body for at in after if asked.items[at].body in bodies]
-        single = len(bodies) == 1
-        body = next((each for each in shared if single or each != kept), None)
-        if body is not None:
-            here.sort(key=lambda at: asked.items[at].body == body)
-            after.sort(key=lambda at: asked.items[at].body != body)
-        kept = body
+    for at in range(len(groups) - 1):
+        shared = bodies[at] & bodies[at + 1]
+        if len(bodies[at]) > 1:
+            shared.discard(kept if kept is not None else ANY)
+        kept = min(shared, default=None)
+        if kept is not None:
+            _ends_with(asked, groups[at], kept)
+            _begins_with(asked, groups[at + 1], kept)
     carried = [at for group in groups for at in group]
     return carried if asked.holds(carried) and asked.count(carried).cost <= asked.count(order).cost else order
+
+
+def _ends_with(asked: Question, group: list[int], body: int) -> None:
+    group.sort(key=lambda at: asked.items[at].body == body)
+
+
+def _begins_with(asked: Question, group: list[int], body: int) -> None:
+    group.sort(key=lambda at: asked.items[at].body != body)
