@@ -7,9 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from random import Random
 
+from hypothesis import strategies as st
+
 from fourply.bench.calibration import Measured
-from fourply.bench.constants import NOMINAL_CALIPER
-from fourply.bench.profile import Guide, Head, HeadKind, Profile, Scale
+from fourply.bench.constants import NAMES, NOMINAL_CALIPER, PRIOR, Calibration, Constant, Name
+from fourply.bench.cutter import StopDatum
+from fourply.bench.profile import BoardFace, Guide, Head, HeadKind, Index, OvalScale, Profile, Scale, Stops
 from fourply.bench.readings import Precision, Reading, What
 from fourply.measure.length import ZERO, Length
 from fourply.measure.notation import Unit
@@ -84,3 +87,30 @@ def readings_of(truth: Truth, random: Random, *, slip: float, rule: Length) -> l
         for what, constant in ((What.START, truth.start), (What.STOP, truth.stop)):
             made.append(Reading(f"corner {len(made)}", what, read(-constant), caliper=caliper))
     return made
+
+
+def found(profile: Profile, **values: float) -> Profile:
+    """Return the profile with a calibration of these values, the others as they are likely."""
+    constants = {name: Constant(values.get(name.value, PRIOR[name][0]), 0.001) for name in NAMES}
+    return replace(profile, calibrations=(Calibration.of("2026-03-01", constants, readings=22),))
+
+
+@st.composite
+def profiles(draw: st.DrawFn) -> Profile:
+    """Return cutters with errors, either datum, either index, stops or none, an oval head or none."""
+    values = {
+        Name.GAIN: draw(st.floats(0.98, 1.02)),
+        Name.OFFSET: draw(st.floats(-2, 2)),
+        Name.SKEW: draw(st.floats(-0.3, 0.3)),
+        Name.START: draw(st.floats(-2, 2)),
+        Name.STOP: draw(st.floats(-2, 2)),
+        Name.START_BY_CALIPER: draw(st.floats(-1, 1)),
+    }
+    base = draw(st.sampled_from((MM, INCH, PINNED)))
+    heads: tuple[Head, ...] = (replace(base.bevel, index=draw(st.sampled_from(Index))),)
+    if draw(st.booleans()):
+        heads += (
+            Head("oval", HeadKind.OVAL, board=draw(st.sampled_from(BoardFace)), reads=draw(st.sampled_from(OvalScale))),
+        )
+    stops = Stops(draw(st.booleans()), draw(st.booleans()), draw(st.sampled_from(StopDatum)))
+    return found(replace(base, heads=heads, stops=stops), **{name.value: value for name, value in values.items()})

@@ -10,7 +10,7 @@ from fourply.bench import set_up_rules as rules
 from fourply.bench.constants import WITHIN_95, Calibration
 from fourply.bench.profile import Profile, Scale
 from fourply.measure.length import ZERO, Length
-from fourply.measure.rounding import Grid, from_mm, half_up, to_grid, up
+from fourply.measure.rounding import Grid, from_mm, half_even, to_grid, up
 from fourply.working.ledger import Ledger
 from fourply.working.working import Figures
 
@@ -129,7 +129,7 @@ def _setting(profile: Profile, border: Border, strip: Length) -> Setting:
 def _within(profile: Profile, exact: Length) -> Length:
     guide = profile.guide
     inside = min(max(exact, guide.least), guide.greatest)
-    return to_grid(inside, Grid("step", guide.step), half_up)
+    return to_grid(inside, Grid("step", guide.step), half_even)
 
 
 def _enter(ledger: Ledger, known: Calibration, border: Border) -> None:

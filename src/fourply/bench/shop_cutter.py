@@ -18,7 +18,7 @@ from fourply.bench.jobs import Job
 from fourply.bench.profile import BoardFace, Head, HeadKind, Index, OvalScale, Profile, Scale, untested
 from fourply.bench.reach import Border, OutOfReach, Remedy, Setting, set_for
 from fourply.measure.length import ZERO, Length
-from fourply.measure.rounding import Grid, from_mm, half_up, to_grid
+from fourply.measure.rounding import Grid, from_mm, half_even, to_grid
 from fourply.measure.size import Size
 from fourply.working.ledger import Ledger
 
@@ -130,7 +130,7 @@ def stop_at(job: Job, cutter: Cutter, path: str, crossing: Length, edge: tuple[L
         return Stopped(crossing, there=False)
     index, index_at = _index(job, cutter, path)
     wanted = length - index if from_bar else index
-    reading = to_grid(wanted, Grid("step", cutter.profile.guide.step), half_up)
+    reading = to_grid(wanted, Grid("step", cutter.profile.guide.step), half_even)
     operands = {"index": index_at, "grid": "cutter.grid"} | ({"edge": length_at} if from_bar else {})
     rule = rules.STOP_BAR if from_bar else rules.STOP_EDGE
     ledger.figure(f"{path}.stop", reading, rule, **operands)
