@@ -9,6 +9,7 @@ import os
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from threading import Lock
 
 from fourply.app.ports_store import SHOP, Change, Done, Kept, Kind, Note, Page, Put, Query, Record, Store
 from fourply.bench.profile import Profile
@@ -50,15 +51,33 @@ class Desk:
         return Note(scope, self.who, label[:_LONGEST], self.key, self.request)
 
 
-def new_id() -> str:
-    """Return an id that no other record has: later ones sort after earlier ones, by the millisecond.
+class _Ids:
+    """Numbers that only grow within this process, and that no other process makes: 48 bits of time, 80 of chance."""
 
-    26 letters and digits: 48 bits of time, 80 bits of chance.
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._last = 0
+
+    def next(self) -> int:
+        """Return the next number."""
+        number = (time.time_ns() // 1_000_000 << 80) | int.from_bytes(os.urandom(10))
+        with self._lock:
+            if number <= self._last:  # within the same millisecond
+                number = self._last + 1 + int.from_bytes(os.urandom(8))
+            self._last = number
+        return number
+
+
+_IDS = _Ids()
+
+
+def new_id() -> str:
+    """Return an id that no other record has: 26 letters and digits, later ones sorting after earlier ones.
 
     >>> len(new_id())
     26
     """
-    number = (time.time_ns() // 1_000_000 << 80) | int.from_bytes(os.urandom(10))
+    number = _IDS.next()
     return "".join(_LETTERS[number >> shift & 31] for shift in range(125, -1, -5))
 
 
@@ -80,6 +99,12 @@ def create(desk: Desk, scope: str, value: Kept) -> Record:
     if scope != SHOP:
         read(desk, scope, Kind.SHOW)
     return desk.commit([Put(new_id(), value)], scope, f"new {called(value)}").record
+
+
+def create_show(desk: Desk, show: KeptShow) -> Record:
+    """Keep a new show, which is a scope of its own; raises Taken."""
+    ident = new_id()
+    return desk.commit([Put(ident, show)], ident, f"new {called(show)}").record
 
 
 def change(desk: Desk, record: str, value: Kept, expected: int) -> Record:

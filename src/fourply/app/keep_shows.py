@@ -13,7 +13,7 @@ from fourply.app.keep_settings import shop_settings
 from fourply.app.ports_store import SHOP, Kind, Put, Query, Record
 from fourply.app.shows import Opened, resolved
 from fourply.bench.cutter import NOMINAL, Cutter
-from fourply.errors import BadInput, Unknown
+from fourply.errors import BadFile, Unknown
 from fourply.files.convertors import plain
 from fourply.files.entries import Rules, with_known_names
 from fourply.files.faults import Fault
@@ -42,12 +42,12 @@ def keep_file(desk: Desk, path: Path, asked: Asked, title: str = "") -> KeptFile
     """Keep the show in a file, or a bare list, under its own title or another.
 
     What its materials say otherwise than the shop's stays with the show. Works that cannot be read are left out and
-    told. Raises Taken for a title that there is, BadInput where the show's own rules are wrong and no work is made.
+    told. Raises Taken for a title that there is, BadFile where the show's own rules are wrong and no work is made.
     """
     parts = load_parts(path, asked)
     if not parts.works and parts.show.faults:
         first = parts.show.faults[0]
-        raise BadInput(str(first), "a show with at least one work that can be read")
+        raise BadFile(path.name, str(first), "then at least one work can be made")
     show = new_id()
     head = _head(desk, parts, title)
     values = (*_treatments(parts), *own_materials(desk, parts.show.materials, metric=parts.show.unit.is_metric))

@@ -137,16 +137,24 @@ def add_work(desk: Desk, show: str, work: KeptWork) -> Record:
 
 
 def change_work(desk: Desk, record: str, work: KeptWork, expected: int) -> Record:
-    """Change a work from the version that the caller saw; raises Stale with both versions, Taken, Unknown."""
+    """Change a work from the version that the caller saw; a place of 0 leaves it where it is in the list.
+
+    Raises Stale with both versions, Taken, Unknown.
+    """
     found = _work(desk, record)
-    work = replace(work, listed=_numbered(work.listed, work.listed.work.id))
-    return desk.commit([Put(record, work, expected, found.archived)], found.scope, f"change {called(work)}").record
+    return desk.commit([_put(found, work, expected)], found.scope, f"change {called(work)}").record
 
 
 def change_works(desk: Desk, show: str, works: Sequence[tuple[str, int, KeptWork]]) -> tuple[Record, ...]:
     """Change works of a show together, each from the version that the caller saw, or none; raises as change_work."""
-    puts = [Put(record, work, expected, _work(desk, record).archived) for record, expected, work in works]
+    puts = [_put(_work(desk, record), work, expected) for record, expected, work in works]
     return desk.commit(puts, show, f"change {len(puts)} works").records
+
+
+def _put(found: Record, work: KeptWork, expected: int) -> Put:
+    place = work.place or (found.value.place if isinstance(found.value, KeptWork) else 0)
+    work = replace(work, listed=_numbered(work.listed, work.listed.work.id), place=place)
+    return Put(found.id, work, expected, found.archived)
 
 
 def copy_work(desk: Desk, record: str, number: str) -> Record:
