@@ -205,3 +205,42 @@ def test_a_cutter_file_that_is_spoilt_is_told_as_such(call: Run, tmp_path: Path)
         code, _, err = call("calibrate", name)
         assert code == 1
         assert "mine.toml" in err
+
+
+WORKS = "No.,Title,Width (in),Height (in)\nA-1,Low water,14 1/2,11 1/4\nA-2,High water,10,13\n"
+
+
+def test_a_show_is_made_and_asked_why_on_a_cutter_of_the_shop(call: Run, tmp_path: Path) -> None:
+    """2 15/32 is set to get 2 1/2, as `cutters --border` says of the same test cut; the bevel is the cutter's own."""
+    table = fill(printed(call, tmp_path), WIDE)
+    assert call("calibrate", "inch cutter", "--measured", table, "--accept")[0] == 0
+    works = tmp_path / "list.csv"
+    works.write_text(WORKS, encoding="utf-8")
+    on = ("--cutter", "Inch Cutter")
+
+    code, out, err = call("why", works, "A-1", "cut.mat.1.top.set", *on)
+    assert (code, err) == (0, "")
+    assert "to the nearest 1/32 in = 2 15/32 in" in out
+    assert "inch cutter, 6 readings of 2026-03-01" in out
+    _, out, _ = call("why", works, "A-1", "mat.1.run", *on)
+    assert "bevel.angle_deg = 45 (test cut of 2026-03-01 on inch cutter)" in out
+    _, out, _ = call("why", works, "A-1", "mat.1.run", "--set", "bevel_deg=52", *on)
+    assert "bevel.angle_deg = 52 (command line)" in out
+
+    code, out, err = call("make", works, "--out", tmp_path / "out", "--steps", "5", *on)
+    assert (code, err) == (0, "")
+    show = (tmp_path / "out" / "show.json").read_text("utf-8")
+    assert '"cut.mat.1.top.set"' in show
+    code, _, err = call("make", works, "--out", tmp_path / "out", "--cutter", "nobody's")
+    assert code == 1
+    assert "inch cutter" in err
+
+
+def test_without_a_cutter_nothing_is_corrected(call: Run, tmp_path: Path) -> None:
+    works = tmp_path / "list.csv"
+    works.write_text(WORKS, encoding="utf-8")
+    code, _, err = call("why", works, "A-1", "cut.mat.1.top.set")
+    assert code == 1
+    assert "cut.mat.1.top.guide" in err
+    _, out, _ = call("why", works, "A-1", "mat.1.run")
+    assert "bevel.angle_deg = 45 (shop default)" in out
