@@ -10,6 +10,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 HEAVY = {"ezdxf", "highspy", "multiprocessing", "numba", "numpy", "reportlab", "resvg_py", "rich", "distributed"}
+HEAVY |= {"PIL", "alembic", "psycopg", "sqlalchemy"}
 LOADED = """
 import os, sys, threading
 import fourply.app.loaded
@@ -36,7 +37,11 @@ def heavy(module: str) -> set[str]:
 
 
 @pytest.mark.parametrize(
-    "module", ["fourply.cli.main", "fourply.cli.make", "fourply.app.shows", "fourply.app.make", "fourply.app.printing"]
+    "module",
+    [
+        *("fourply.cli.main", "fourply.cli.make", "fourply.cli.shows", "fourply.wiring"),
+        *("fourply.app.shows", "fourply.app.make", "fourply.app.printing", "fourply.app.keep_shows"),
+    ],
 )
 def test_what_is_heavy_is_not_loaded_to_begin_with(module: str) -> None:
     assert not heavy(module)

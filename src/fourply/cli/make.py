@@ -65,9 +65,14 @@ def command(show: Path | str, out: Path, reading: Reading, **wish: object) -> in
 
 def make(show: Path | str, out: Path, reading: Reading, wish: Wish) -> int:
     """Make a show and tell what came of it; returns the exit code."""
-    parts().prepare(wish.workers, wish.cluster)
+    is_kept = isinstance(show, str)
+    if not is_kept:  # a kept show is looked for first, since there may be none
+        parts().prepare(wish.workers, wish.cluster)
     cutter = wish.on.cutter() if wish.on else None
-    return make_opened(opened(show, reading, cutter), out, wish, cutter)
+    found = opened(show, reading, cutter)
+    if is_kept:
+        parts().prepare(wish.workers, wish.cluster)
+    return make_opened(found, out, wish, cutter)
 
 
 def make_opened(found: Opened, out: Path, wish: Wish, cutter: Cutter | None = None) -> int:

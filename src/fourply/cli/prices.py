@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from fourply.cli.options import UNITS, Reading, asked
+from fourply.cli.options import ORDERS, UNITS, Reading, asked
 from fourply.cli.shop import data_option, desk
 
 if TYPE_CHECKING:
@@ -20,14 +20,15 @@ _FAULTS = 2
 @click.argument("file", type=click.Path(path_type=Path, exists=True, dir_okay=False))
 @click.option("--supplier", default="", help="Whose list it is; what that supplier no longer lists is told.")
 @click.option("--unit", type=click.Choice(UNITS), help="Unit of bare numbers; the shop's unless given.")
+@click.option("--order", type=click.Choice(ORDERS), help="Which of two numbers comes first; the shop's unless given.")
 @click.option("--keep", is_flag=True, help="Keep the changes; without this they are only shown.")
 @data_option
-def command(file: Path, supplier: str, unit: str | None, *, keep: bool, data: Path | None) -> int:
+def command(file: Path, supplier: str, *, unit: str | None, order: str | None, keep: bool, data: Path | None) -> int:
     """Show what the list of materials in FILE (TOML, CSV, XLSX) would change in the shop's, and keep it with --keep."""
     from fourply.app.keep_materials import keep_prices, load_prices  # noqa: PLC0415 (imported when called)
 
     with desk(data) as found:
-        prices = load_prices(found, file, asked(Reading(unit, None, ())), supplier)
+        prices = load_prices(found, file, asked(Reading(unit, order, ())), supplier)
         for change in prices.changes:
             click.echo(_told(change))
         for name in prices.missing_names:
