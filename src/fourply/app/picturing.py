@@ -33,13 +33,14 @@ def picture(opened: Opened, work: str, kind: Kind, images: Sequence[bytes] = (),
     be used or is one too many.
     """
     scene = preview(opened.package(work))
-    photographs = _placed(scene, images, pixels)
+    photographs = placed(scene, images, pixels)
     if kind is Kind.SVG:
         return scene_svg.render(scene, photographs)
     return scene_png.render(scene, pixels, photographs)
 
 
-def _placed(scene: Scene, images: Sequence[bytes], pixels: int) -> dict[int, bytes]:
+def placed(scene: Scene, images: Sequence[bytes], pixels: int) -> dict[int, bytes]:
+    """Return the images of a scene's fields, cut to their proportions; raises BadInput for one too many."""
     fields = {patch.number: patch.box for patch in scene.patches if isinstance(patch, Field)}
     if len(images) > len(fields):
         raise BadInput(f"{len(images)} images", f"this work has {len(fields)}, in the order of its windows")

@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
+from functools import lru_cache
 
 from sqlalchemy import RowMapping
 
@@ -116,9 +117,15 @@ def record_of(row: Mapping[str, object] | RowMapping) -> Record:
         str(row["scope"]),
         int(str(row["version"])),
         bool(row["archived"]),
-        from_document(kind, json.loads(str(row["value"])), f"record {ident}"),
+        _value(kind, str(row["value"]), ident),
         datetime.fromisoformat(str(row["changed"])),
     )
+
+
+@lru_cache(maxsize=12_000)
+def _value(kind: Kind, text: str, ident: str) -> Kept:
+    """Return a value from its text; none ever changes, so what was read once is not read again."""
+    return from_document(kind, json.loads(text), f"record {ident}")
 
 
 def entry_of(row: Mapping[str, object] | RowMapping) -> Entry:
