@@ -14,7 +14,10 @@ from typing import cast
 from fourply.app.ports_store import Change, Entry, Kept, Kind, Record
 from fourply.files.codec import Json, decode, encode, json_schema
 from fourply.files.kept import VALUES, KeptPlan, facts
+from fourply.files.kinds import KINDS
 
+MATERIALS: Mapping[str, str] = {kind.table: kind.value.__name__ for kind in KINDS}
+"""What the values of each table of materials are called in schemas."""
 _APART: Mapping[type[Kept], str] = {KeptPlan: "document"}
 """What is too long to stand in every list, and is asked for by itself."""
 

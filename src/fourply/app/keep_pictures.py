@@ -5,9 +5,9 @@ from __future__ import annotations
 from hashlib import sha256
 from pathlib import PurePath
 
-from fourply.app.keep import Desk, called, new_id
+from fourply.app.keep import Desk, called, new_id, read
 from fourply.app.ports_store import SHOP, Kind, Put, Query, Record
-from fourply.errors import BadInput
+from fourply.errors import BadInput, Unknown
 from fourply.files.kept import KeptPicture, KeptWork
 from fourply.render.photo import measure
 
@@ -34,3 +34,17 @@ def pictures_of(desk: Desk, work: KeptWork) -> tuple[bytes, ...]:
     if len(work.pictures) > len(work.listed.work.arts):
         raise BadInput(f"{len(work.pictures)} pictures", "one for each sheet of the work")
     return tuple(desk.store.pictures.read(content) if content else b"" for content in work.pictures)
+
+
+def pictures_of_work(desk: Desk, work: str) -> tuple[bytes, ...]:
+    """Return the pictures of a kept work by its id, as `pictures_of` does; raises Unknown."""
+    found = read(desk, work, Kind.WORK)
+    return pictures_of(desk, found.value) if isinstance(found.value, KeptWork) else ()
+
+
+def picture_file(desk: Desk, picture: str) -> tuple[bytes, str]:
+    """Return the bytes of a kept picture by its id, and its media type; raises Unknown."""
+    found = read(desk, picture, Kind.PICTURE)
+    if not isinstance(found.value, KeptPicture):
+        raise Unknown(Kind.PICTURE.value, picture, ())
+    return desk.store.pictures.read(found.value.hash), found.value.media

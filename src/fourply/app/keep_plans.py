@@ -49,3 +49,11 @@ def stands_on_changes(desk: Desk, plan: Record) -> bool:
         if not page.next:
             return False
         before = int(page.next)
+
+
+def plan_document(desk: Desk, plan: str) -> str:
+    """Return the text of a kept plan's plan.json; raises Unknown."""
+    found = read(desk, plan, Kind.PLAN)
+    if not isinstance(found.value, KeptPlan):
+        raise Unknown(Kind.PLAN.value, plan, ())
+    return found.value.document

@@ -13,6 +13,7 @@ from threading import Lock
 from types import MappingProxyType
 
 from fourply.app.keep import Desk, read, show_head
+from fourply.app.keep_new import CannotMake
 from fourply.app.keep_shows import parts_of
 from fourply.app.keep_works import typed_work
 from fourply.app.ports_store import SHOP, Kind
@@ -57,6 +58,12 @@ class Found:
         made = any(package.work.id == self.number for package in self.opened.packages)
         return () if made else self.opened.faults
 
+    def made(self) -> Found:
+        """Return it where it can be made; raises CannotMake."""
+        if self.faults:
+            raise CannotMake(self.faults)
+        return self
+
 
 @dataclass
 class _Kept:
@@ -90,6 +97,14 @@ class Live:
     def typed(self, desk: Desk, show: str, change: Change) -> Found:
         """Return a work that is not kept, resolved in a show; raises Unknown, BadInput for rules."""
         return self._found(desk, show, None, change)
+
+    def as_listed(self, desk: Desk, show: str, listed: Listed) -> Found:
+        """Return a work of a show resolved as it is listed here, whatever is kept of it; raises Unknown."""
+        return self._found(desk, show, listed, NOTHING)
+
+    def parts(self, desk: Desk, show: str) -> Parts:
+        """Return what a show is put together from; raises Unknown."""
+        return self._kept(desk, show).parts
 
     def _found(self, desk: Desk, show: str, kept: Listed | None, change: Change) -> Found:
         parts = (of := self._kept(desk, show)).parts

@@ -12,6 +12,7 @@ from starlette.responses import JSONResponse, Response
 
 from fourply import errors
 from fourply.app.documents import record_json, state_json
+from fourply.app.keep_new import CannotMake, faults_of
 from fourply.app.ports_store import Record
 from fourply.errors import FourplyError
 from fourply.web.jobs import TooMany
@@ -37,6 +38,7 @@ _KINDS: tuple[tuple[type[Exception], str, HTTPStatus, str], ...] = (
     (errors.BadTreatment, "bad-treatment", HTTPStatus.UNPROCESSABLE_ENTITY, "No mat or frame can follow these rules"),
     (errors.BadFile, "bad-file", HTTPStatus.UNPROCESSABLE_ENTITY, "A document or file that cannot be read"),
     (errors.BadLength, "bad-length", HTTPStatus.UNPROCESSABLE_ENTITY, "Not a length that can be used"),
+    (CannotMake, "cannot-make", HTTPStatus.UNPROCESSABLE_ENTITY, "A work that cannot be read or made"),
     (errors.BadInput, "bad-input", HTTPStatus.UNPROCESSABLE_ENTITY, "What was given cannot be used"),
     (errors.CannotHonour, "cannot-honour", HTTPStatus.UNPROCESSABLE_ENTITY, "A wish that is not kept"),
     (TooMany, "too-many", HTTPStatus.TOO_MANY_REQUESTS, "Enough is going on"),
@@ -78,6 +80,11 @@ def _facts(error: FourplyError) -> dict[str, object]:
     facts: dict[str, object] = {name: getattr(error, name, None) for name in names}
     if isinstance(error, errors.Unknown):
         facts["known"] = [*error.known[:50]]
+    if faults := faults_of(error):
+        facts["errors"] = [
+            {"where": each.column or each.file, "found": each.found[:200], "expected": each.expected}
+            for each in faults[:_MOST_FAULTS]
+        ]
     if isinstance(error, errors.Stale):
         facts |= {"expected": error.expected, "yours": state_json(error.mine)}
         facts["theirs"] = record_json(error.theirs) if isinstance(error.theirs, Record) else None

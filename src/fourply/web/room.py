@@ -6,18 +6,25 @@ from typing import Annotated
 
 from fastapi import Depends, FastAPI, Request
 
+from fourply.app.live import Live
+from fourply.app.walls import Walls
 from fourply.web.following import Follower
 from fourply.web.jobs import Jobs
 from fourply.web.parts import Parts
 
 
 class Room:
-    """The parts, who follows the changes, the long work that is going on. `stop` may be called from anywhere."""
+    """The parts, who follows the changes, what resolves on the spot, the long work that is going on.
+
+    `stop` may be called from anywhere.
+    """
 
     def __init__(self, parts: Parts) -> None:
         self.parts = parts
         self.follower = Follower(parts.store)
         self.jobs = Jobs()
+        self.walls = Walls()
+        self.live = Live()
 
     def stop(self) -> None:
         """End every stream and all long work; what is asked after that is still answered."""

@@ -26,7 +26,8 @@ from fourply.web.api.asking import (
     Strict,
     page_json,
 )
-from fourply.web.api.shapes import answers, ref, title
+from fourply.web.api.schema import ref
+from fourply.web.api.shapes import answers, title
 
 
 class New(Strict):

@@ -5,46 +5,12 @@ They become components of the API's description; `answers` lets a route name one
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from functools import cache
-from typing import Any
 
 from fourply.app.documents import name_of
 from fourply.app.ports_store import Kind
-
-type Schema = dict[str, Any]
-
-TEXT: Schema = {"type": "string"}
-WHOLE: Schema = {"type": "integer"}
-NUMBER: Schema = {"type": "number"}
-FLAG: Schema = {"type": "boolean"}
-INSTANT: Schema = {"type": "string", "format": "date-time"}
-
-
-def ref(name: str) -> Schema:
-    """Return the reference to a component."""
-    return {"$ref": f"#/components/schemas/{name}"}
-
-
-def many(items: Schema) -> Schema:
-    """Return the schema of a list."""
-    return {"type": "array", "items": items}
-
-
-def maybe(schema: Schema) -> Schema:
-    """Return the schema of something that may be null."""
-    return {"anyOf": [schema, {"type": "null"}]}
-
-
-def thing(optional: Mapping[str, Schema] | None = None, /, **members: Schema) -> Schema:
-    """Return the schema of an object with these members, all of them there, and those that may be left out."""
-    properties = {**members, **(optional or {})}
-    return {
-        "type": "object",
-        "properties": properties,
-        "required": list(members),
-        "additionalProperties": False,
-    }
+from fourply.web.api.answer_shapes import answer_shapes
+from fourply.web.api.schema import FLAG, INSTANT, TEXT, WHOLE, Schema, many, maybe, ref, thing
 
 
 def answers(name: str, status: int = 200, said: str = "It is so", *, version: bool = False) -> dict[int | str, Schema]:
@@ -129,6 +95,6 @@ def shapes() -> dict[str, Schema]:
         "Changes": thing(items=many(ref("Change"))),
         "Undoable": thing(last=WHOLE, undo=maybe(ref("Entry")), redo=maybe(ref("Entry"))),
         "Done": thing(entry=ref("Entry"), repeated=FLAG, records=many(_any())),
-        "AnyRecord": _any(),
+        "Records": thing(items=many(_any())),
     }
-    return found
+    return found | answer_shapes()

@@ -1,0 +1,47 @@
+"""Planning a kept show from afar: everything that `make` writes, as bytes by name, and its plan kept as a proposal."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import cast
+
+from fourply.app.cutting import Means
+from fourply.app.keep import Desk
+from fourply.app.keep_plans import propose_plan
+from fourply.app.keep_shows import open_kept
+from fourply.app.make import make_show, totals
+from fourply.app.papers import Papers
+from fourply.app.ports_store import Record
+from fourply.errors import BadInput
+
+_PLAN = "plan.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What came of it: the proposal, every file by its name, and the totals as data."""
+
+    plan: Record
+    files: dict[str, bytes]
+    totals: dict[str, object]
+
+
+def plan_kept(desk: Desk, show: str, name: str, paper: str | None, means: Callable[[], Means]) -> Planned:
+    """Return what a kept show comes to, its plan kept under a name; raises Unknown, BadInput where nothing can be made.
+
+    `means` is asked for once the show is open: seconds count from then.
+    """
+    basis = desk.store.undoable(show).last
+    opened = open_kept(desk, show)
+    if not opened.packages:
+        raise BadInput(opened.show.title, "a show with at least one work that can be made")
+    papers = Papers.of_region(metric=opened.show.unit.is_metric, paper=paper or opened.show.paper)
+    with TemporaryDirectory() as folder:
+        out = Path(folder)
+        made = make_show(opened, out, papers, means())
+        files = {file.relative_to(out).as_posix(): file.read_bytes() for file in made.files}
+    plan = propose_plan(desk, show, name, files[_PLAN].decode(), basis)
+    return Planned(plan, files, cast("dict[str, object]", asdict(totals(opened, made))))

@@ -1,0 +1,179 @@
+"""Shows: how they come out, what they may use, lists brought into them, what they come to."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from functools import partial
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Response
+from pydantic import Field
+from starlette.responses import JSONResponse
+
+from fourply.app import drawn, keep
+from fourply.app.cutting import Means
+from fourply.app.keep_plans import accept_plan
+from fourply.app.keep_shows import open_kept, parts_of
+from fourply.app.keep_works import Asked, keep_list, recognise_list
+from fourply.app.planning_kept import plan_kept
+from fourply.app.ports import Progress
+from fourply.app.reading import asked_for
+from fourply.app.search import budget_for
+from fourply.app.shop_json import materials_json, overview_json, put_right, recognised_json
+from fourply.errors import BadInput
+from fourply.web.api.asking import CHANGING, USUAL, AtDesk, Expected, Ident, Reading, Strict, problems
+from fourply.web.api.files import BODY, Data, InOrder, InUnit, Later, Name
+from fourply.web.api.jobs import AT as JOBS
+from fourply.web.api.jobs import job_json
+from fourply.web.api.records import given
+from fourply.web.api.shapes import answers
+from fourply.web.api.works import PDF, OnPaper, a_file
+from fourply.web.jobs import Job
+from fourply.web.room import InRoom, Room
+
+router = APIRouter(tags=["shows"])
+
+
+@router.get("/shows/{ident}/overview", responses=answers("Overview") | USUAL, operation_id="overview_of_shows")
+def overview(desk: Reading, ident: Ident) -> Response:
+    """Return how every work of a show comes out: its size, its findings, or why it cannot be made."""
+    return JSONResponse(overview_json(open_kept(desk, ident)))
+
+
+@router.get("/shows/{ident}/materials", responses=answers("Materials") | USUAL, operation_id="materials_of_shows")
+def materials(desk: Reading, ident: Ident) -> Response:
+    """Return everything that a show may use: the starter set, the shop's over it, its own over both."""
+    return JSONResponse(materials_json(parts_of(desk, ident).rules.materials))
+
+
+@router.get("/shows/{ident}/tickets.pdf", responses=a_file(PDF), operation_id="print_tickets")
+def tickets(desk: Reading, ident: Ident, paper: OnPaper = None) -> Response:
+    """Return the tickets of every work, with what can be said before anything is planned."""
+    opened = open_kept(desk, ident)
+    if not opened.packages:
+        raise BadInput(opened.show.title, "a show with at least one work that can be made")
+    return Response(drawn.tickets(opened, drawn.papers_of(opened, paper)), media_type=PDF)
+
+
+# ── lists, in two steps ──────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _asked(  # noqa: PLR0917 (each is a part of the address)
+    desk: keep.Desk, show: str, unit: InUnit, order: InOrder, columns: tuple[str, ...], header_row: int
+) -> Asked | None:
+    """Return what is asked of a list; None where the show's own unit and order hold for all of it."""
+    head = keep.show_head(desk, show).show
+    if unit is None and order is None and not columns:
+        return None
+    said = asked_for(unit, order)
+    return put_right(Asked(said.unit or head.unit, said.order or head.order), columns, header_row)
+
+
+type Columns = Annotated[
+    tuple[Annotated[str, Field(max_length=100)], ...],
+    Query(alias="column", max_length=200, description="What each column is: KEY, KEY|UNIT or KEY|UNIT|ORDER."),
+]
+type HeaderRow = Annotated[int, Query(ge=0, le=100_000, description="The row above the first work.")]
+
+
+@router.post(
+    "/shows/{ident}/lists/read", responses=answers("Recognised") | USUAL, openapi_extra=BODY, operation_id="read_lists"
+)
+def read_list(  # noqa: PLR0917 (each is a part of the address)
+    desk: Reading,
+    ident: Ident,
+    data: Data,
+    file: Name = "list.csv",
+    unit: InUnit = None,
+    order: InOrder = None,
+    columns: Columns = (),
+    header_row: HeaderRow = 0,
+) -> Response:
+    """Return how a list of works (CSV, XLSX) is understood, to be put right; nothing is kept."""
+    asked = _asked(desk, ident, unit, order, columns, header_row)
+    return JSONResponse(recognised_json(recognise_list(desk, ident, file, data, asked)))
+
+
+@router.post(
+    "/shows/{ident}/lists/keep",
+    status_code=201,
+    responses=answers("Kept", 201) | answers("Job", 202) | problems(409),
+    openapi_extra=BODY,
+    operation_id="keep_lists",
+)
+def keep_it(  # noqa: PLR0917 (each is a part of the address)
+    desk: AtDesk,
+    room: InRoom,
+    later: Later,
+    ident: Ident,
+    data: Data,
+    file: Name = "list.csv",
+    unit: InUnit = None,
+    order: InOrder = None,
+    columns: Columns = (),
+    header_row: HeaderRow = 0,
+) -> Response:
+    """Keep the works of a list, after those that the show has; rows with faults are left out.
+
+    With `Prefer: respond-async` the answer is a job, whose stream tells how many rows are read.
+    """
+    asked = _asked(desk, ident, unit, order, columns, header_row)
+
+    def work(progress: Progress | None = None) -> dict[str, object]:
+        telling = {} if progress is None else {"progress": progress}
+        kept = keep_list(desk, ident, file, data, asked, **telling)
+        return {"kept": len(kept)}
+
+    if later:
+        return began(room, Job("keep a list", ident), work)
+    return JSONResponse(work(), 201)
+
+
+def began(room: Room, job: Job, work: Callable[[Progress], dict[str, object]]) -> Response:
+    """Begin long work, and return the answer that names it."""
+    report = room.jobs.start(job, work)
+    return JSONResponse(job_json(report), 202, {"Location": f"{JOBS}/{report.id}"})
+
+
+# ── plans ────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+class Plan(Strict):
+    """How a show is to be planned: what the proposal is called, how long to look, on what paper to print."""
+
+    name: Annotated[str, Field(min_length=1, max_length=200)] = "plan"
+    steps: Annotated[int, Field(ge=1, le=10_000_000)] | None = Field(None, description="Repeats exactly.")
+    seconds: Annotated[float, Field(ge=0, le=3600, allow_inf_nan=False)] | None = None
+    paper: OnPaper = None
+
+
+@router.post(
+    "/shows/{ident}/plans", status_code=202, responses=answers("Job", 202) | problems(409), operation_id="plan_shows"
+)
+def plan(desk: AtDesk, room: InRoom, ident: Ident, wish: Plan) -> Response:
+    """Plan what is cut from what, as long work: its files are all for the bench, its plan is kept as proposed."""
+    keep.show_head(desk, ident)
+    job = Job("plan", ident)
+    compute = room.parts.compute(None, None)
+
+    def work(progress: Progress) -> dict[str, object]:
+        def means() -> Means:
+            return Means(budget_for(wish.steps, wish.seconds, time.perf_counter), compute, progress)
+
+        planned = plan_kept(desk, ident, wish.name, wish.paper, means)
+        job.files = planned.files
+        return {"plan": planned.plan.id, "totals": planned.totals}
+
+    return began(room, job, partial(work))
+
+
+@router.post(
+    "/plans/{ident}/accept",
+    responses=answers("PlanRecord", version=True) | CHANGING,
+    operation_id="accept_plans",
+    tags=["plans"],
+)
+def accept(desk: AtDesk, ident: Ident, expected: Expected) -> Response:
+    """Accept a plan; those of its show that were accepted before are proposals again."""
+    return given(accept_plan(desk, ident, expected))
