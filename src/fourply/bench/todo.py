@@ -188,9 +188,9 @@ class _Work:
     def _marks(self, operation: Operation, piece: Piece, body: str, waits: Sequence[int]) -> list[int]:
         """Enter the pencil lines that cuts without stops end at: one along each side."""
         made = []
-        for side, cut in {(cut.side, cut.guide): cut for cut in operation.cuts}.items():
+        for side, cut in {(cut.side, cut.guide): cut for cut in operation.cuts if cut.guided.reached}.items():
             strike = Strike(operation.name, cut.side, cut.figure, operation.hole)
-            setting = Setting(Head.PENCIL, guide=cut.guided.reading)
+            setting = Setting(Head.PENCIL, guide=cut.guided.reading, strip=cut.guided.strip or None)
             todo = Todo(
                 piece, Kind.MARK, setting, strike, tuple(waits), self.lying[body], TURNS[side[0]], (Use("mark", 1),)
             )
@@ -212,8 +212,19 @@ class _Work:
         return entered
 
     def _cut(self, operation: Operation, piece: Piece, cut: Cut, on: tuple[str, Sequence[int]]) -> int:
+        body, before = on
+        if not cut.guided.reached:
+            strike = Strike(f"{operation.name}: out of the guide's reach, see the ticket", cut.side, cut.figure)
+            return self._by_hand(piece, Kind.HAND, replace(strike, hole=operation.hole), before, Use("hand_cut", 1))
         far, near = (cut.far.stop, cut.near.stop) if self.bench.stops else (None, None)
-        setting = Setting(self._head(operation), self._through(operation), cut.guided.reading, far, near)
+        setting = Setting(
+            self._head(operation),
+            self._through(operation),
+            cut.guided.reading,
+            far,
+            near,
+            strip=cut.guided.strip or None,
+        )
         strike = Strike(
             operation.name,
             cut.side,
@@ -225,7 +236,6 @@ class _Work:
             cut.length,
         )
         uses = (Use("cut", 1), Use("cut_metre", cut.length.as_mm / 1000))
-        body, before = on
         todo = Todo(piece, Kind.CUT, setting, strike, tuple(before), self.lying[body], TURNS[cut.side], uses)
         return self.found.add(todo, (piece.key, piece.copy))
 
