@@ -106,7 +106,7 @@ def test_a_border_out_of_reach_has_no_figure_to_set_but_ways_out() -> None:
     ticket = view(INCH, made(but(border=inch(6))), INCHES, wide)
     (row,) = ticket.settings.rows
     assert {guide.text for guide in row.guides} == {"—"}
-    assert row.lines == ("Out of the guide's reach, see what to mind: top, left, bottom, right.",)
+    assert row.lines == ("Out of the guide's reach, see Findings: top, left, bottom, right.",)
     assert any("Instead: wide, set to 6" in finding.text for finding in ticket.findings)
 
 

@@ -107,7 +107,7 @@ def strip_lines(cuts: Sequence[Cut], words: Words) -> Iterator[str]:
         yield f"Strip of {words.write(strip)} between guide and board: {', '.join(dict.fromkeys(sides))}."
     out = [cut.side for cut in cuts if not cut.guided.reached and cut.guide > ZERO]
     if out:
-        yield f"Out of the guide's reach, see what to mind: {', '.join(dict.fromkeys(out))}."
+        yield f"Out of the guide's reach, see Findings: {', '.join(dict.fromkeys(out))}."
 
 
 def oval_on_cutter(oval: Oval, words: Words, scales: Words) -> str:
