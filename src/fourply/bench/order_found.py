@@ -10,11 +10,13 @@ from fourply.bench.order_bound import bound
 from fourply.bench.order_exact import best_order
 from fourply.bench.order_search import search
 
-EFFORT = 600_000
+EFFORT = 1_000_000
 """Places looked at for an order: a second or two for 300 mats."""
 _EXACT = 24
 _STATES = 12_000
 """Up to so many items are looked through for certain, at most so many states of the work."""
+_FAR = 1.4
+"""An order so much dearer than another is no start for a search."""
 PIECE, SIZE, SETTING = "mat by mat", "size by size", "by setting"
 
 
@@ -53,12 +55,21 @@ def find_order(asked: Question, effort: int = EFFORT) -> Found:
 
 
 def _searched(asked: Question, obvious: Mapping[str, list[int]], levels: Sequence[int], effort: int) -> list[int]:
-    """Return the best order of several searches, by settings and by pieces, and a last one with small chunks."""
-    runs = _runs(asked, obvious[SETTING], levels)
-    starts = [runs, _pieces(asked, obvious[PIECE]), _pieces(asked, obvious[SIZE])]
-    found = [*obvious.values(), *(_carried(asked, search(asked, groups, effort // 4)) for groups in starts if groups)]
-    best = min(found, key=lambda order: asked.count(order).cost)
-    fine = search(asked, _small(asked, best), effort // 4)
+    """Return the best order of searches by settings and by pieces, and of a last one with small chunks.
+
+    A search does not begin where an order is far dearer than the best of the others.
+    """
+    starts = {
+        SETTING: _runs(asked, obvious[SETTING], levels),
+        PIECE: _pieces(asked, obvious[PIECE]),
+        SIZE: _pieces(asked, obvious[SIZE]),
+    }
+    costs = {name: asked.count(order).cost for name, order in obvious.items()}
+    near = [name for name in starts if costs[name] <= _FAR * min(costs.values())]
+    share = effort // (len(near) + 1)
+    found = [_carried(asked, search(asked, starts[name], share)) for name in near]
+    best = min([*obvious.values(), *found], key=lambda order: asked.count(order).cost)
+    fine = search(asked, _small(asked, best), share)
     return min((best, fine), key=lambda order: asked.count(order).cost)
 
 
