@@ -9,7 +9,7 @@ from pathlib import Path
 
 from fourply.app.keep import Desk, called, new_id, show_head
 from fourply.app.ports import Progress, silent
-from fourply.app.ports_store import Kind, Put, Record
+from fourply.app.ports_store import Kind, Put, Query, Record, Sort
 from fourply.errors import BadFile, BadInput, Unknown
 from fourply.files.convertors import Reading
 from fourply.files.faults import Fault
@@ -110,8 +110,10 @@ def _numbered(listed: Listed, number: str) -> Listed:
 
 
 def _next_place(desk: Desk, show: str) -> int:
-    records = desk.store.every(Kind.WORK, show, archived=None)
-    return 1 + max((each.value.place for each in records if isinstance(each.value, KeptWork)), default=0)
+    last = Query(Kind.WORK, show, archived=None, sort=Sort.PLACE, descending=True, limit=1)
+    return 1 + max(
+        (each.value.place for each in desk.store.find(last).items if isinstance(each.value, KeptWork)), default=0
+    )
 
 
 def typed_work(head: KeptShow, given: Mapping[str, object]) -> Listed | tuple[Fault, ...]:

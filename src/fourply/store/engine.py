@@ -13,10 +13,10 @@ from pathlib import Path
 from sqlite3 import Connection as SqliteConnection
 from sqlite3 import Error as SqliteError
 
-from sqlalchemy import Connection, Engine, create_engine, event, make_url
-from sqlalchemy.exc import DatabaseError, OperationalError
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy.exc import ArgumentError, DatabaseError, NoSuchModuleError, OperationalError
 
-from fourply.errors import Unavailable
+from fourply.errors import BadInput, Unavailable
 
 BUSY_SECONDS = 30
 _LOCK = 0x666F7572  # any number that every fourply shares
@@ -27,13 +27,13 @@ class Engines:
     """Both engines of one database."""
 
     def __init__(self, url: str) -> None:
-        self.url = make_url(url)
+        self.url = _checked(url)
         self.is_sqlite = self.url.get_backend_name() == "sqlite"
         if self.is_sqlite:
             self._write = _sqlite(url, "BEGIN IMMEDIATE")
             self._read = _sqlite(url, "BEGIN")
         else:
-            self._write = create_engine(url, pool_pre_ping=True)
+            self._write = _postgres(self.url)
             self._read = self._write.execution_options(isolation_level="REPEATABLE READ")
 
     @property
@@ -59,6 +59,26 @@ class Engines:
         """Close every connection."""
         self._read.dispose()
         self._write.dispose()
+
+
+def _checked(url: str) -> URL:
+    """Return an address; raises BadInput, without repeating what may hold a password."""
+    kinds = "sqlite:///FILE or postgresql://user@host/name"
+    try:
+        found = make_url(url)
+    except ArgumentError as bad:
+        raise BadInput("the address of the database", kinds) from bad
+    if found.get_backend_name() not in {"sqlite", "postgresql"}:
+        raise BadInput(found.drivername, kinds)
+    return found
+
+
+def _postgres(url: URL) -> Engine:
+    try:
+        return create_engine(url, pool_pre_ping=True)
+    except (ImportError, NoSuchModuleError) as bad:
+        why = "PostgreSQL needs the extra postgres: pip install --require-hashes -r requirements-postgres.lock"
+        raise Unavailable(url.render_as_string(), why) from bad
 
 
 def sqlite_url(file: Path) -> str:
