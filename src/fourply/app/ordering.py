@@ -26,7 +26,7 @@ from fourply.trade.package import Package
 
 __all__ = ["EFFORT", "QUICK", "How", "cutter_named", "load_times", "order_work", "steps_json"]
 
-QUICK = 15_000
+QUICK = 10_000
 """The effort of `make`, which does not wait for the last second of an order: a tenth of a second for a show."""
 
 

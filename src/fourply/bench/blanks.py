@@ -68,7 +68,7 @@ def blank_drafts(sheets: Sequence[Sheet], parts: Mapping[str, FlatPart], times: 
     places, question = _question(sheets, times)
     if not places:
         return
-    order = find_order(question, effort).order
+    order = find_order(question, effort, bounded=False).order
     labels = [_labels(sheet) for sheet in sheets]
     numbers = [_numbers(sheet) for sheet in sheets]
     stop: int | None = None

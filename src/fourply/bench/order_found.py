@@ -30,10 +30,11 @@ class Found:
     obvious: Mapping[str, Counted]
 
 
-def find_order(asked: Question, effort: int = EFFORT) -> Found:
+def find_order(asked: Question, effort: int = EFFORT, *, bounded: bool = True) -> Found:
     """Return the best order that can be found; it is never dearer than the best of the obvious ones.
 
-    Items must stand in the order in which a person would do one piece after the other.
+    Where nobody asks for more than the order itself (not `bounded`) the bound is nothing and a search is enough. Items
+    must stand in the order in which a person would do one piece after the other.
     """
     levels = _levels(asked)
     obvious = {
@@ -43,9 +44,9 @@ def find_order(asked: Question, effort: int = EFFORT) -> Found:
     }
     counted = {name: asked.count(order) for name, order in obvious.items()}
     best = obvious[min(counted, key=lambda name: counted[name].cost)]
-    least = bound(asked)
+    least = bound(asked) if bounded else 0
     certain = None
-    if asked.count(best).cost > least and len(asked.items) <= _EXACT:
+    if asked.count(best).cost > least and bounded and len(asked.items) <= _EXACT:
         certain = best_order(asked, best, _STATES)
     if certain is not None:
         best, least = certain, asked.count(certain).cost
