@@ -113,6 +113,7 @@ def _plain_type(kind: object) -> object:
     return _CONCRETE[kind] if kind in {Piece, Shape} else kind
 
 
+@cache
 def _choices(kind: object) -> tuple[object, ...]:
     """Return the types of a union but None, in order; a tuple of one for anything else."""
     if get_origin(kind) in {Union, types.UnionType}:

@@ -44,11 +44,20 @@ def instant(at: datetime) -> str:
     return at.astimezone(UTC).isoformat(timespec="microseconds")
 
 
-def state_text(state: State | None) -> str | None:
-    """Return a state as it stands in the history, None for none."""
-    if state is None:
-        return None
-    return dumped({"archived": state.archived, "value": to_document(state.value)})
+def value_text(value: Kept) -> str:
+    """Return a value as it is kept."""
+    return dumped(to_document(value))
+
+
+def state_text(text: str, *, archived: bool) -> str:
+    """Return a state as it stands in the history, from the text of its value."""
+    return f'{{"archived":{"true" if archived else "false"},"value":{text}}}'
+
+
+def state_parts(state: str) -> tuple[str, bool]:
+    """Return the text of the value of a state in the history, and whether it was archived."""
+    data = json.loads(state)
+    return dumped(data["value"]), bool(data["archived"])
 
 
 def dumped(data: object) -> str:
@@ -56,12 +65,12 @@ def dumped(data: object) -> str:
     return json.dumps(data, separators=(",", ":"))
 
 
-def state_of(kind: Kind, text: str | None, where: str) -> State | None:
+def state_of(kind: Kind, state: str | None, ident: str) -> State | None:
     """Return a state out of the history."""
-    if text is None:
+    if state is None:
         return None
-    data = json.loads(text)
-    return State(from_document(kind, data["value"], where), data["archived"])
+    text, archived = state_parts(state)
+    return State(value_of(kind, text, ident), archived)
 
 
 def indexed(value: Kept, scope: str) -> Values:
@@ -90,8 +99,8 @@ def handle(found: Facts, kind: Kind, scope: str) -> str | None:
     return clean(f"{where}/{kind.value}/{found.unique}") if found.unique else None
 
 
-def record_row(record: Record, *, gone: bool = False) -> Values:
-    """Return the row of a record. One that is archived or gone holds no name against others."""
+def record_row(record: Record, text: str, *, gone: bool = False) -> Values:
+    """Return the row of a record, its value as text. One that is archived or gone holds no name against others."""
     row: Values = {
         "id": record.id,
         "kind": record.kind.value,
@@ -100,7 +109,7 @@ def record_row(record: Record, *, gone: bool = False) -> Values:
         "archived": record.archived,
         "gone": gone,
         "changed": instant(record.changed),
-        "value": dumped(to_document(record.value)),
+        "value": text,
         **indexed(record.value, record.scope),
     }
     if record.archived or gone:
@@ -117,13 +126,13 @@ def record_of(row: Mapping[str, object] | RowMapping) -> Record:
         str(row["scope"]),
         int(str(row["version"])),
         bool(row["archived"]),
-        _value(kind, str(row["value"]), ident),
+        value_of(kind, str(row["value"]), ident),
         datetime.fromisoformat(str(row["changed"])),
     )
 
 
 @lru_cache(maxsize=12_000)
-def _value(kind: Kind, text: str, ident: str) -> Kept:
+def value_of(kind: Kind, text: str, ident: str) -> Kept:
     """Return a value from its text; none ever changes, so what was read once is not read again."""
     return from_document(kind, json.loads(text), f"record {ident}")
 
@@ -145,12 +154,11 @@ def entry_of(row: Mapping[str, object] | RowMapping) -> Entry:
 def change_of(entry: Entry, kind: Kind, row: Mapping[str, object] | RowMapping) -> Change:
     """Return the change of a row, its kind being that of its record."""
     ident, before, after = str(row["record"]), row["before"], row["after"]
-    where = f"record {ident} in entry {entry.seq}"
     return Change(
         entry,
         ident,
         kind,
         int(str(row["version"])),
-        state_of(kind, None if before is None else str(before), where),
-        state_of(kind, None if after is None else str(after), where),
+        state_of(kind, None if before is None else str(before), ident),
+        state_of(kind, None if after is None else str(after), ident),
     )

@@ -17,8 +17,8 @@ from fourply.store.backup import is_due, restore, write_backup
 from fourply.store.engine import Engines
 from fourply.store.migrations import NEWEST, migrate, version_of
 from fourply.store.pictures import PictureFolder
-from fourply.store.rows import clean, record_of
-from fourply.store.tables import ANSWER, ENTRY
+from fourply.store.rows import clean
+from fourply.store.tables import ANSWER, CHANGE, ENTRY
 from fourply.store.writing import Stacks, Step
 
 
@@ -214,14 +214,8 @@ def _turning(connection: Connection, last: RowMapping | None, act: Act) -> tuple
 
 def _back(connection: Connection, of: Entry, at: datetime, act: Act) -> tuple[Step, ...]:
     """Return the steps that take an entry back, or bring it back."""
-    found = reading.changes(connection, of)
-    rows = writing.rows_of(connection, [each.record for each in found])
-    return tuple(
-        writing.turned(
-            record_of(rows[each.record]),
-            at,
-            exists=not rows[each.record]["gone"],
-            target=each.before if act is Act.UNDO else each.after,
-        )
-        for each in found
-    )
+    wanted = select(CHANGE).where(CHANGE.c.seq == of.seq).order_by(CHANGE.c.place)
+    found = connection.execute(wanted).mappings().all()
+    rows = writing.rows_of(connection, [each["record"] for each in found])
+    state = "before" if act is Act.UNDO else "after"
+    return tuple(writing.turned(rows[each["record"]], at, each[state]) for each in found)

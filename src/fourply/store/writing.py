@@ -10,10 +10,10 @@ from itertools import batched
 
 from sqlalchemy import BindParameter, Connection, RowMapping, bindparam, func, select
 
-from fourply.app.ports_store import Entry, Kind, Put, Record, State
+from fourply.app.ports_store import Entry, Kind, Put, Record
 from fourply.errors import Stale, Taken, Unknown
 from fourply.files.kept import facts, kind_of
-from fourply.store.rows import Values, instant, record_of, record_row, state_text
+from fourply.store.rows import Values, instant, record_of, record_row, state_parts, state_text, value_of, value_text
 from fourply.store.tables import ANSWER, CHANGE, ENTRY, RECORD
 
 _CHUNK = 500
@@ -24,11 +24,15 @@ type Rows = Mapping[str, RowMapping]
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """What is done to one record: the state before it and after, the record as it will stand in its row."""
+    """What is done to one record: the record as it will stand in its row, its value as text, the states in the history.
+
+    Texts are passed on as they stand, since reading and writing values is what takes long.
+    """
 
     record: Record
-    before: State | None
-    after: State | None
+    text: str
+    before: str | None
+    after: str | None
     new: bool = False
 
 
@@ -59,13 +63,14 @@ def steps_of(puts: Sequence[Put], scope: str, at: datetime, rows: Rows) -> tuple
 
 def _step(put: Put, scope: str, at: datetime, row: RowMapping | None) -> Step:
     kind = kind_of(put.value)
-    after = State(put.value, put.archived)
+    text = value_text(put.value)
+    after = state_text(text, archived=put.archived)
     if row is None:
         if put.expected is not None:
             raise Unknown(kind.value, put.id, ())
         if kind is Kind.SHOW and scope != put.id:
             raise ValueError("a show is a record of its own scope")
-        return Step(Record(put.id, kind, scope, 1, put.archived, put.value, at), None, after, new=True)
+        return Step(Record(put.id, kind, scope, 1, put.archived, put.value, at), text, None, after, new=True)
     if row["gone"] or row["scope"] != scope:
         raise Unknown(kind.value, put.id, ())
     was = record_of(row)
@@ -74,15 +79,17 @@ def _step(put: Put, scope: str, at: datetime, row: RowMapping | None) -> Step:
     if was.kind is not kind:
         raise ValueError(f"a {was.kind.value} cannot become a {kind.value}")
     record = replace(was, version=was.version + 1, archived=put.archived, value=put.value, changed=at)
-    return Step(record, State(was.value, was.archived), after)
+    return Step(record, text, state_text(row["value"], archived=was.archived), after)
 
 
-def turned(record: Record, at: datetime, *, exists: bool, target: State | None) -> Step:
-    """Return the step that brings a record to a state that it had, None for not being there."""
-    before = State(record.value, record.archived) if exists else None
-    state = target or State(record.value, record.archived)
-    new = replace(record, version=record.version + 1, archived=state.archived, value=state.value, changed=at)
-    return Step(new, before, target)
+def turned(row: RowMapping, at: datetime, target: str | None) -> Step:
+    """Return the step that brings the record of a row to a state that it had, None for not being there."""
+    record = record_of(row)
+    now = state_text(row["value"], archived=record.archived)
+    text, archived = (row["value"], record.archived) if target is None else state_parts(target)
+    value = value_of(record.kind, text, record.id)
+    new = replace(record, version=record.version + 1, archived=archived, value=value, changed=at)
+    return Step(new, text, None if row["gone"] else now, target)
 
 
 def last_of(connection: Connection, scope: str) -> RowMapping | None:
@@ -123,13 +130,13 @@ def _change(seq: int, place: int, step: Step) -> Values:
         "place": place,
         "record": step.record.id,
         "version": step.record.version,
-        "before": state_text(step.before),
-        "after": state_text(step.after),
+        "before": step.before,
+        "after": step.after,
     }
 
 
 def _write_records(connection: Connection, steps: Sequence[Step]) -> None:
-    rows = [record_row(step.record, gone=step.after is None) for step in steps]
+    rows = [record_row(step.record, step.text, gone=step.after is None) for step in steps]
     old = [row for row, step in zip(rows, steps, strict=True) if not step.new]
     by_id = RECORD.c.id == bindparam("_id")
     if old:  # names are let go of first, so that two records may exchange theirs
