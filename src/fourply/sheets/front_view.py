@@ -18,7 +18,7 @@ from fourply.sheets.view import Edge, FrontView, Outline, SightWords
 from fourply.trade.package import Frame, Mat, Package
 from fourply.trade.parts import mat_name
 from fourply.trade.shapes.rectangle import Rectangle
-from fourply.trade.treatment import Bevel, WindowFrom
+from fourply.trade.treatment import Bevel, WindowFrom, for_opening
 from fourply.working.words import Words
 
 
@@ -66,11 +66,10 @@ def _outlines(package: Package, rims: Edges) -> Iterator[Outline]:
         yield from _frame(frame) if frame else ()
     for mat in package.mats:
         yield from _mat(mat, rims, package)
-    if package.treatment.window is WindowFrom.FLOAT:
-        sheet = package.art.sheet
-        yield Outline(
-            Edge.BACK, _rectangle(Edges(rims.top + sheet.top, ZERO, ZERO, rims.left + sheet.left), sheet.size)
-        )
+    for number, place in enumerate(package.arts, start=1):
+        floats = for_opening(package.treatment, number).window is WindowFrom.FLOAT
+        if floats and place.sheet.inside(place.window):  # else its edges do not show
+            yield Outline(Edge.BACK, rectangle(_on_page(place.sheet, rims)))
 
 
 def _frame(frame: Frame) -> Iterator[Outline]:
