@@ -1,0 +1,226 @@
+"""The design of one work as data for a page: what is drawn, what is measured, what can be held, what is found.
+
+The page draws from this and reckons nothing: every length, word and colour comes from here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from fourply.app.design_edit import Designed
+from fourply.app.design_groups import groups
+from fourply.app.design_handles import border_figure, handles
+from fourply.app.live_json import front_json
+from fourply.drawing.pen import Steps
+from fourply.drawing.shapes import Box, rectangle
+from fourply.measure.size import Edges, Rect
+from fourply.sheets.front_view import front_view, rims_of
+from fourply.sheets.section_place import section_place
+from fourply.sheets.section_view import section_view
+from fourply.sheets.view import Edge, FrontView, SectionView
+from fourply.trade.findings import Level
+from fourply.trade.package import Mat, Package
+from fourply.trade.parts import mat_name
+from fourply.trade.treatment import WindowFrom
+from fourply.working.explain import explain
+from fourply.working.words import Words
+from fourply.working.working import Figures
+
+type Data = dict[str, Any]
+
+PAPER = "#f9f6ee"
+_WOOD = "#d8c29a"
+
+
+def design_json(designed: Designed) -> Data:
+    """Return what a page needs to draw a work and all that is said beside it."""
+    faults = [fault.to_json() for fault in designed.found.faults]
+    package = designed.package
+    listed = designed.listed
+    head = {
+        "number": listed.work.id,
+        "title": listed.work.title,
+        "treatment": listed.treatment,
+        "changes": len(listed.own.values),
+        "version": designed.record.version,
+        "done": designed.done,
+        "faults": faults,
+    }
+    if package is None:
+        return head | {"front": None, "section": None, "groups": [], "handles": [], "findings": []}
+    words = Words(metric=designed.parts.show.unit.is_metric)
+    front, section = front_view(package, words), section_view(package, words)
+    return head | {
+        "front": front_json(front) | {"fills": [*_fills(package, front)], "sheets": [*_sheets(package)]},
+        "section": _section(package, section, words),
+        "groups": groups(designed, package, words),
+        "handles": [*_handles(package, words)],
+        "findings": [*_findings(package, words)],
+    }
+
+
+def _handles(package: Package, words: Words) -> Iterator[Data]:
+    for each in handles(package):
+        yield {
+            "name": each.name,
+            "says": each.says,
+            "outline": each.outline,
+            "rule": each.rule,
+            "value": words.write(each.value),
+            "now": each.value.as_mm,
+            "figure": each.figure,
+            "at": each.at,
+            "way": each.way,
+        }
+
+
+def _findings(package: Package, words: Words) -> Iterator[Data]:
+    for each in package.findings:
+        if each.level is not Level.HOLDS:
+            yield {
+                "rule": each.rule,
+                "level": each.level.value,
+                "place": each.place,
+                "says": each.sentence(words.write),
+                "remedy": each.advice(words.write),
+            }
+
+
+# ── the front view in colour ─────────────────────────────────────────────────────────────────────────────────────
+
+
+def _fills(package: Package, view: FrontView) -> Iterator[Data]:
+    """Yield the areas of the front view from the outside in, each over those before it."""
+    frame = package.frame
+    if frame is not None:
+        yield from (
+            _fill("wood", each.steps, frame.moulding.colour) for each in view.outlines if each.edge is Edge.OUTSIDE
+        )
+    seen = Edge.LIP if frame is not None else Edge.BLANK
+    top = package.mats[0].board.colour
+    yield from (_fill("mat", each.steps, top) for each in view.outlines if each.edge is seen)
+    yield from _in_mats(package, view)
+
+
+def _fill(what: str, steps: Steps, colour: str) -> Data:
+    return {"is": what, "steps": steps, "colour": colour}
+
+
+_PARTS = {Edge.GROOVE, Edge.LINE, Edge.INLAY, Edge.FACE, Edge.BACK, Edge.WINDOW}
+
+
+def _in_mats(package: Package, view: FrontView) -> Iterator[Data]:
+    """Yield what is seen in the mats; the outlines of each come in the order in which the front view draws them."""
+    outlines = iter([each for each in view.outlines if each.edge in _PARTS])
+    shown = [mat for mat in package.mats if not mat.hidden]
+    for mat, under in zip(shown, [*shown[1:], None], strict=True):
+        for _ in mat.all_grooves:
+            yield _fill("core", (*next(outlines).steps, *next(outlines).steps), mat.board.core)
+        for hole in mat.holes:
+            for line in hole.lines:
+                yield _fill("line", (*next(outlines).steps, *next(outlines).steps), line.rule.colour)
+            first = next(outlines)
+            if first.edge is Edge.FACE:
+                yield _fill("core", first.steps, mat.board.core)
+                first = next(outlines)
+            yield _fill("mat" if under else "window", first.steps, _behind(package, under))
+        if mat.number == 1 and package.inlay is not None:
+            yield _fill("mat", (*next(outlines).steps, *next(outlines).steps), package.inlay.board.colour)
+
+
+def _behind(package: Package, under: Mat | None) -> str:
+    if under is not None:
+        return under.board.colour
+    return package.mount.colour if package.treatment.window is WindowFrom.FLOAT else PAPER
+
+
+def _sheets(package: Package) -> Iterator[Data]:
+    """Yield where the sheets and their images lie; of what a mat covers nothing is seen."""
+    rims = rims_of(package)
+    for place in package.arts:
+        floats = package.treatment.window is WindowFrom.FLOAT
+        yield {
+            "sheet": rectangle(_box(place.sheet, rims)) if floats else None,
+            "image": _box(place.image or place.sheet, rims)._asdict(),
+            "whole": place.image is None,
+        }
+
+
+def _box(place: Rect, rims: Edges) -> Box:
+    left, top = (rims.left + place.left).as_mm, (rims.top + place.top).as_mm
+    return Box(left, top, left + place.size.width.as_mm, top + place.size.height.as_mm)
+
+
+# ── the section ──────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _section(package: Package, view: SectionView, words: Words) -> Data:
+    place = section_place(package)
+    hole = place.hole(package.mats[0])
+    border = hole.borders.bottom
+    materials = {layer.name: layer.material for layer in package.stack.layers}
+    colours = {mat_name(mat): mat.board.colour for mat in package.mats}
+    return {
+        "layers": [_layer(each.name, each.areas, materials, colours) for each in view.layers],
+        "rail": view.rail,
+        "wood": package.frame.moulding.colour if package.frame else _WOOD,
+        "moulding": package.frame.moulding.name if package.frame else "",
+        "bottom": view.bottom,
+        "low": view.cut_low,
+        "high": view.cut_high,
+        "top": view.top,
+        "depths": [[dim._asdict() for dim in tier] for tier in view.depths],
+        "beside": [each._asdict() for each in view.beside],
+        "point": view.point,
+        "notes": view.notes,
+        "border": {
+            "start": 0.0,
+            "end": border.as_mm,
+            "text": words.write(border),
+            "figure": border_figure(package, "bottom"),
+        },
+    }
+
+
+def _layer(said: str, areas: Iterable[object], materials: Mapping[str, str], colours: Mapping[str, str]) -> Data:
+    name = max((each for each in materials if said.startswith(each)), key=len, default=said.rpartition(" ")[0])
+    thickness = said.removeprefix(name).strip()
+    material = materials.get(name, "")
+    return {
+        "kind": "mat" if name in colours else name,
+        "name": name,
+        "thickness": thickness,
+        "material": "" if material in {name, ""} else material,
+        "colour": colours.get(name, ""),
+        "areas": areas,
+    }
+
+
+# ── why ──────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def why_json(designed: Designed, figure: str) -> Data:
+    """Return the working of one figure: its terms with their values, the sum, the reason; raises Unknown."""
+    package, words = designed.package, Words(metric=designed.parts.show.unit.is_metric)
+    figures: Figures = package.figures if package else {}
+    lines = {line.figure: line for line in explain(figures, figure, words.write)}
+    line, working = lines[figure], figures[figure]
+    return {
+        "figure": figure,
+        "value": words.with_unit(working.value),
+        "arithmetic": line.arithmetic,
+        "reason": line.reason,
+        "source": line.source,
+        "terms": [
+            {
+                "name": name.replace("_", " "),
+                "figure": operand,
+                "value": lines[operand].value,
+                "says": lines[operand].arithmetic or lines[operand].reason,
+                "given": not lines[operand].arithmetic,
+            }
+            for name, operand in working.operands
+            if operand in lines
+        ],
+    }
