@@ -6,9 +6,9 @@ from pathlib import Path
 
 import click
 
-from fourply.cli.options import Reading
+from fourply.cli.options import Reading, opened_kept
 from fourply.cli.report import tell_faults, tell_summary
-from fourply.cli.shop import data_option, opened_kept
+from fourply.cli.shop import data_option
 
 _FAULTS = 2
 

@@ -132,7 +132,19 @@ def opened(show: Path | str, reading: Reading, cutter: Cutter | None = None) -> 
     from fourply.bench.cutter import NOMINAL  # noqa: PLC0415
 
     if isinstance(show, str):
-        from fourply.cli.shop import opened_kept  # noqa: PLC0415
-
         return opened_kept(show, reading, cutter or NOMINAL)
     return open_show(show, asked(reading), pairs(reading.settings), cutter or NOMINAL)
+
+
+def opened_kept(title: str, reading: Reading, cutter: Cutter) -> Opened:
+    """Return the kept show of a title, every work resolved; raises UsageError where there is none."""
+    from fourply.app.keep_shows import find_show, open_kept  # noqa: PLC0415 (imported when called)
+    from fourply.cli.shop import desk, is_kept  # noqa: PLC0415
+
+    data = click.get_current_context().params.get("data")
+    if not is_kept(data):
+        raise click.UsageError(f"there is no file {title[:200]}, and no show is kept in {data_folder(data)}")
+    if reading.unit or reading.order:
+        raise click.UsageError("a kept show has a unit and an order of its own; --unit and --order are for lists")
+    with desk(data) as found:
+        return open_kept(found, find_show(found, title).id, pairs(reading.settings), cutter)

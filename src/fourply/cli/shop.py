@@ -3,24 +3,19 @@
 from __future__ import annotations
 
 import getpass
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
-from fourply.cli.options import Reading, pairs
 from fourply.cli.parts import parts
 from fourply.errors import CannotBackUp
 from fourply.settings import data_folder, database_address
 
 if TYPE_CHECKING:
     from fourply.app.keep import Desk
-    from fourply.app.shows import Opened
-    from fourply.bench.cutter import Cutter
-
-type Command = Callable[..., Any]
 
 data_option = click.option(
     "--data",
@@ -55,16 +50,3 @@ def _who() -> str:
         return getpass.getuser()
     except (OSError, KeyError):  # a number without a name
         return ""
-
-
-def opened_kept(title: str, reading: Reading, cutter: Cutter) -> Opened:
-    """Return the kept show of a title, every work resolved; raises UsageError where there is none."""
-    from fourply.app.keep_shows import find_show, open_kept  # noqa: PLC0415 (imported when called)
-
-    data = click.get_current_context().params.get("data")
-    if not is_kept(data):
-        raise click.UsageError(f"there is no file {title[:200]}, and no show is kept in {data_folder(data)}")
-    if reading.unit or reading.order:
-        raise click.UsageError("a kept show has a unit and an order of its own; --unit and --order are for lists")
-    with desk(data) as found:
-        return open_kept(found, find_show(found, title).id, pairs(reading.settings), cutter)
