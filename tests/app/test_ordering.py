@@ -16,6 +16,7 @@ from fourply.app.one import one_work
 from fourply.app.ordering import How, load_times, order_work, steps_json
 from fourply.app.shows import Opened, open_show
 from fourply.bench.cutter import NOMINAL, Cutter, StopDatum
+from fourply.bench.next_step import what_next
 from fourply.bench.profile import Profile
 from fourply.bench.settings import settings as settings_of
 from fourply.bench.steps import Kind, Steps
@@ -237,3 +238,17 @@ def test_the_same_show_has_the_same_order_and_its_document_reads_back(tmp_path: 
     steps = ordered(opened)
     assert ordered(opened) == steps
     assert load(Steps, json.loads(steps_json(steps)), "steps.json") == steps
+
+
+def test_what_is_next_is_the_first_block_that_is_not_done_and_the_time_left_is_that_of_the_others(
+    tmp_path: Path,
+) -> None:
+    steps = ordered(listed(tmp_path, "1,9,12,1,2,+1/4,white 4-ply,none,"))
+    half = {block.number for block in steps.blocks[: len(steps.blocks) // 2]}
+    at = what_next(steps, half, TIMES)
+    assert at.block == steps.blocks[len(half)]
+    rest = [block for block in steps.blocks if block.number not in half]
+    assert sum(stage.seconds for stage in at.left) == pytest.approx(sum(block.seconds for block in rest))
+    assert all(stage.low < stage.seconds < stage.high for stage in at.left)
+    everything = {block.number for block in steps.blocks}
+    assert what_next(steps, everything, TIMES).block is None
