@@ -240,3 +240,19 @@ FIELDS: Mapping[str, Field] = MappingProxyType(
     }
 )
 """What can be changed of a work by itself."""
+
+
+def number(record: Record) -> str:
+    """Return the number of a work; raises Unknown for another record."""
+    return _work_of(record).listed.work.id
+
+
+def text_of(record: Record, head: KeptShow, field: str) -> str:
+    """Return a field of a work's record as a person would type it; raises Unknown."""
+    return field_text(_work_of(record), head, field)
+
+
+def _work_of(record: Record) -> KeptWork:
+    if not isinstance(record.value, KeptWork):
+        raise Unknown(Kind.WORK.value, record.id, ())
+    return record.value

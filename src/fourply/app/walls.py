@@ -68,6 +68,7 @@ class _Wall:
     show: Show
     records: tuple[Record, ...]
     entries: dict[str, Entry]
+    treatments: tuple[str, ...] = ()
     made: dict[str, Package | str] = field(default_factory=dict)
     ground: str = ""
 
@@ -100,6 +101,10 @@ class Walls:
     def show(self, desk: Desk, show: str) -> Show:
         """Return a show with its works settled; raises Unknown."""
         return self._wall(desk, show).show
+
+    def treatments(self, desk: Desk, show: str) -> tuple[str, ...]:
+        """Return the names of the treatments that works of a show may name; raises Unknown."""
+        return self._wall(desk, show).treatments
 
     def preview(self, desk: Desk, record: Record) -> bytes:
         """Return a work in its frame as SVG, on nothing; raises Unknown where it cannot be made."""
@@ -154,11 +159,13 @@ class Walls:
 
 
 def _opened(desk: Desk, show: str, stamp: tuple[int, int]) -> _Wall:
-    found = settled(parts_of(desk, show))
+    parts = parts_of(desk, show)
+    found = settled(parts)
     records = desk.store.every(Kind.WORK, show)
     entries = {each.work.id: each for each in found.entries}
     ground = sha256(repr(found.materials).encode()).hexdigest()
-    return _Wall(stamp, show_head(desk, show).show, found, records, entries, ground=ground)
+    named = tuple(each.name.removeprefix("treatment ") for each in parts.rules.named.values())
+    return _Wall(stamp, show_head(desk, show).show, found, records, entries, named, ground=ground)
 
 
 def _take_over(wall: _Wall, old: _Wall) -> None:

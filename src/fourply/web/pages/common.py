@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from starlette.responses import Response
 
 from fourply.app import keep
-from fourply.errors import NothingToUndo
+from fourply.app.ports_store import SHOP
+from fourply.errors import NothingToUndo, Unknown
 from fourply.web.pages.frame import THEMES, AtDesk, Sent, Strip, local, page, seen, text
+from fourply.web.pages.routing import pages
 
-router = APIRouter()
+router = pages()
 
 KEYS = (
     ("Everywhere", (("/", "find anything"), ("?", "this page"), ("Ctrl Z", "take back what was kept last"))),
@@ -53,4 +55,9 @@ def _back_or_forth(desk: keep.Desk, sent: Sent, what: str) -> Response:
         done = keep.undo(desk, scope) if what == "undo" else keep.redo(desk, scope)
     except NothingToUndo as none:
         return seen(back, str(none))
+    if scope != SHOP:
+        try:
+            keep.show_head(desk, scope)
+        except Unknown:  # it was the keeping of the show itself
+            back = "/"
     return seen(back, f"{'Taken back' if what == 'undo' else 'Brought back'}: {done.entry.label}")

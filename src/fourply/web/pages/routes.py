@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-from fourply.web.pages import common
+from fourply.web.pages import bring, common, design, find, shows, table, wall
 
 router = APIRouter(include_in_schema=False)
-router.include_router(common.router)
+for _each in (bring, common, design, find, shows, table, wall):
+    router.include_router(_each.router)

@@ -49,3 +49,24 @@ document.addEventListener("keydown", (event) => {
 onKey("/", () => { location.href = "/find"; });
 onKey("?", () => { location.href = "/keys"; });
 for (const link of document.querySelectorAll("a[data-key]")) onKey(link.dataset.key, () => link.click());
+
+// Parts of a page that take a moment are fetched when they come into sight.
+const looked = new IntersectionObserver((entries) => {
+  for (const { isIntersecting, target } of entries) {
+    if (!isIntersecting) continue;
+    looked.unobserve(target);
+    fetch(target.dataset.fetch).then((response) => (response.ok ? response.text() : "")).then((html) => {
+      const parts = document.createRange().createContextualFragment(html);
+      target.replaceWith(parts);
+      document.dispatchEvent(new CustomEvent("fetched"));
+      watchFetches();
+    }).catch(() => looked.observe(target));
+  }
+}, { rootMargin: "600px" });
+function watchFetches() {
+  for (const each of document.querySelectorAll("[data-fetch]:not([data-watched])")) {
+    each.dataset.watched = "";
+    looked.observe(each);
+  }
+}
+watchFetches();
