@@ -197,7 +197,7 @@ def _reveals(lie: _Lie) -> Iterator[Handle]:
         if mat.hidden:
             continue
         hole = above.holes[0]
-        at, way = lie.on(hole, hole.borders, 0.24)
+        at, way = lie.on(hole, hole.borders, 0.14 * mat.number)
         rule = package.treatment.mats[mat.number - 1]
         outline = f"guide, from the {mat_name(above)}" if rule.means.value == "guide" else "flat strip of colour"
         figure = f"{hole.scope}{mat.path}.reveal"

@@ -1,6 +1,6 @@
 // The front view: a function of the data, of the place that it has, and of what is in hand.
 import { s } from "./patch.js";
-import { data, dimension, label, line, reduced } from "./lines.js";
+import { data, dimension, label, line, on, reduced } from "./lines.js";
 
 const SHOWN = { "outside of the frame": "edge", "edge of the lip": "edge", mitre: "fine fixed", "edge of the package": "hidden fixed",
   "edge of a groove": "fine fixed", "edge of a ruled line": "none", "edge of an inlay": "fine fixed", "edge of the coloured face": "fine fixed",
@@ -18,13 +18,13 @@ export function place(design, room, held) {
   const inner = { width: room.width - left - right, height: room.height - top - bottom };
   const scale = held?.scale ?? reduced(front.width, front.height, inner);
   const spareX = Math.max(0, inner.width - front.width * scale.k), spareY = Math.max(0, inner.height - front.height * scale.k);
-  let x = left + spareX / 2, y = top + Math.min(spareY / 2, 24);
+  let x = left + spareX / 2, y = top + Math.min(spareY / 2, room.fixed ? 24 : 0);
   if (held) {
     const middle = centre(design);
     x = held.at[0] - middle[0] * scale.k;
     y = held.at[1] - middle[1] * scale.k;
   }
-  return { scale, x, y };
+  return { scale, x, y, height: top + front.height * scale.k + bottom + 8 };
 }
 
 /** Return the middle of the first window, in millimetres. */
@@ -61,15 +61,16 @@ function mark(view, X, Y) {
   const each = view.windows.find((one) => one.cut !== null);
   if (!each) return null;
   const x = X(each.cut), low = Y(each.box[3]), end = Y(view.height) - 9, high = Math.max(Y(each.box[1]), low - 34);
+  const wood = on(view.fills[0].colour);
   const arrow = (y) => `M${x} ${y}H${x - 15}M${x - 9} ${y - 3}L${x - 15} ${y}L${x - 9} ${y + 3}`;
   return s("g", { class: "mark" }, line(x, high, x, end, "chain fixed"),
-    s("path", { d: arrow(high), class: "thin fixed" }), label(x - 19, high + 4, "A", "small bold fixed-text", "end"),
-    s("path", { d: arrow(end), class: "thin fixed" }), label(x - 19, end + 4, "A", "small bold fixed-text", "end"));
+    s("path", { d: arrow(high), class: "thin fixed" }), label(x - 19, high + 4, "A", "small bold fixed", "end"),
+    s("path", { d: arrow(end), class: `thin ${wood}` }), label(x - 19, end + 4, "A", `small bold ${wood}`, "end"));
 }
 
 function numbers(view, X, Y) {
   return view.windows.filter((each) => each.number).map((each) =>
-    label((X(each.box[0]) + X(each.box[2])) / 2, (Y(each.box[1]) + Y(each.box[3])) / 2 + 5, String(each.number), "main fixed-text"));
+    label((X(each.box[0]) + X(each.box[2])) / 2, (Y(each.box[1]) + Y(each.box[3])) / 2 + 5, String(each.number), "main fixed"));
 }
 
 function banks(view, at, hand, act) {

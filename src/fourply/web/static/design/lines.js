@@ -46,6 +46,12 @@ export const polygon = (points) => points.map(([x, y], at) => `${at ? "L" : "M"}
 /** Return a line of a class. */
 export const line = (x1, y1, x2, y2, kind) => s("line", { x1: n(x1), y1: n(y1), x2: n(x2), y2: n(y2), class: kind });
 
+/** Return the kind of ink that can be read on a colour: dark on what is light, light on what is dark. */
+export function on(colour) {
+  const [red, green, blue] = [1, 3, 5].map((at) => parseInt(colour.slice(at, at + 2), 16) / 255);
+  return 0.299 * red + 0.587 * green + 0.114 * blue > 0.5 ? "fixed" : "light";
+}
+
 /** Return text at a place; `turned` to be read from the right. */
 export function label(x, y, text, kind = "small", anchor = "middle", turned = false, more = {}) {
   const turn = turned ? { transform: `rotate(-90 ${n(x)} ${n(y)})` } : {};

@@ -21,7 +21,14 @@ let keeping = Promise.resolve();
 
 // ── drawing ──────────────────────────────────────────────────────────────────────────────────────────────────────
 
-const room = (svg) => ({ width: svg.clientWidth, height: svg.clientHeight });
+const narrow = matchMedia("(max-width: 1180px)");
+
+/** Return the room of a drawing; one above the other each takes the height that its width asks for. */
+const room = (svg) => ({ width: svg.clientWidth, height: narrow.matches ? 760 : svg.clientHeight, fixed: !narrow.matches });
+
+function tall(svg, height) {
+  if (!state.drag) svg.style.height = narrow.matches ? `${Math.ceil(height)}px` : "";
+}
 
 function draw() {
   const { shown } = state;
@@ -32,10 +39,12 @@ function draw() {
   if (!shown.front) { lay(views.front, []); lay(views.section, []); return; }
   const at = place(shown, room(views.front), state.held?.front);
   state.at = at;
+  tall(views.front, at.height);
   lay(views.front, front(shown, at, state.hand, act));
   find("[data-front-scale]").textContent = at.scale.says;
   const below = placeSection(shown.section, room(views.section), state.held?.section);
   state.below = below;
+  tall(views.section, below.height);
   lay(views.section, section(shown, below, state.hand, act));
   find("[data-section-scale]").textContent = below.scale.says;
   if (state.typing) stand();
@@ -241,10 +250,11 @@ function dragged(move) {
 function stand() {
   const handle = current(state.typing.handle);
   if (!handle) return;
-  const { k } = state.at.scale, box = room(views.front);
+  const { k } = state.at.scale, box = views.front.getBoundingClientRect();
+  const above = box.top - views.front.parentElement.getBoundingClientRect().top;
   const x = state.at.x + handle.at[0] * k, y = state.at.y + handle.at[1] * k;
   typed.style.left = `${Math.min(Math.max(0, x + 18), box.width - 150)}px`;
-  typed.style.top = `${views.front.offsetTop + Math.min(Math.max(0, y - 20), box.height - 44)}px`;
+  typed.style.top = `${above + Math.min(Math.max(0, y - 20), box.height - 44)}px`;
 }
 
 function shut(focus) {
@@ -275,6 +285,8 @@ field.addEventListener("blur", () => setTimeout(() => { if (state.typing && docu
 
 find("[data-rules]").addEventListener("toggle", drawForm);
 onKey("e", () => { find("[data-handle]")?.focus(); });
-new ResizeObserver(draw).observe(page.querySelector(".views"));
+let width = 0;
+new ResizeObserver(([{ contentRect }]) => { if (Math.abs(contentRect.width - width) > 0.5) { width = contentRect.width; draw(); } }).observe(page.querySelector(".views"));
+addEventListener("resize", draw);
 document.fonts?.ready.then(draw);
 draw();

@@ -1,11 +1,18 @@
 // The section through the bottom rail: every layer true to its thickness, what is left for the points.
 import { s } from "./patch.js";
-import { dimension, enlarged, label, line, polygon } from "./lines.js";
+import { dimension, enlarged, label, line, on, polygon } from "./lines.js";
 import { widthOf } from "./words.js";
 
 const BREAK = 20, FOOT = 64, HEAD = 14, WIDEST = -32;
 
-const said = (layer) => [layer.name === "glazing" ? "" : layer.name, layer.material].filter(Boolean).join(", ") + (layer.thickness ? ` ${layer.thickness}` : "");
+const LEAD = 15;
+
+/** Return the two lines that name a layer. */
+const said = (layer) => {
+  const first = layer.name === "glazing" ? "glazing" : layer.name;
+  return layer.material ? [first, `${layer.material}, ${layer.thickness}`] : [`${first} ${layer.thickness}`];
+};
+
 
 function extent(view) {
   const xs = [...view.layers.flatMap((each) => each.areas.flat().map(([x]) => x)), ...view.rail.map(([x]) => x), view.point ?? 0];
@@ -19,7 +26,7 @@ const footOf = (view) => Math.max(WIDEST, Math.min(view.bottom, ...view.rail.map
 export function placeSection(view, room, held) {
   const [front, back] = extent(view), broken = view.high > view.low;
   const beside = Math.max(40, ...view.beside.map((each) => widthOf(each.text))) + 24;
-  const names = Math.max(90, ...view.layers.map((each) => widthOf(said(each)))) + 26;
+  const names = Math.max(90, ...view.layers.flatMap(said).map((each) => widthOf(each))) + 26;
   const foot = footOf(view);
   const tall = view.low - foot + (broken ? view.top - view.high : view.top - view.low);
   const rail = Math.min(0, ...view.rail.map(([x]) => x));
@@ -30,7 +37,7 @@ export function placeSection(view, room, held) {
   const x = left + Math.min(spare / 2, 40), base = HEAD + tall * k + (broken ? BREAK : 0);
   const low = base - (view.low - foot) * k;
   const y = (mm) => (broken && mm > view.low ? low - BREAK - (Math.max(mm, view.high) - view.high) * k : base - (mm - foot) * k);
-  return { scale, x, foot, base, low, broken, y, X: (mm) => x + mm * k, k, front, back };
+  return { scale, x, foot, base, height: base + FOOT, low, broken, y, X: (mm) => x + mm * k, k, front, back };
 }
 
 /** Return the whole drawing. */
@@ -87,7 +94,8 @@ function breaks(view, at) {
 
 function point(view, at) {
   if (view.point === null) return null;
-  return line(at.X(view.point), at.y(0) - 26, at.X(view.point), at.y(0) + 26, "nail");
+  const ends = [at.X(view.point), at.y(0) - 26, at.X(view.point), at.y(0) + 26];
+  return [line(...ends, "nail-round"), line(...ends, "nail")];
 }
 
 function spread(places, pitch, low, high) {
@@ -143,15 +151,20 @@ function inside(each, at, y) {
 
 function names(view, at) {
   const column = at.X(at.back) + 22, top = at.y(view.top) + 10;
-  const floor = at.broken ? at.low - BREAK - 6 : at.y(0);
-  const pitch = Math.max(15, Math.min(34, (floor - top) / Math.max(1, view.layers.length - 1)));
-  return s("g", { class: "names" }, [...view.layers].reverse().map((each, i) => {
-    const y = top + pitch * i, [x, inner] = inside(each, at, y);
-    return s("g", {}, s("path", { d: `M${x} ${inner}L${Math.max(x, at.X(at.back)) + 6} ${y}H${column - 4}`, class: "leader" }), s("circle", { cx: x, cy: inner, r: 2.2, class: "dot" }), label(column, y + 4, said(each), "small", "start"));
+  const room = Math.max(at.y(0) - top, Math.min(at.base - top - 8, 190));
+  const tall = (words) => view.layers.reduce((sum, each) => sum + words(each).length * LEAD + 5, 0);
+  const words = tall(said) <= room ? said : (each) => [`${each.name} ${each.thickness}`], all = tall(words);
+  const gap = Math.max(0, Math.min(12, (room - all) / view.layers.length));
+  let y = top;
+  return s("g", { class: "names" }, [...view.layers].reverse().map((each) => {
+    const lines = words(each), here = y, [x, inner] = inside(each, at, here);
+    y += lines.length * LEAD + 5 + gap;
+    return s("g", {}, s("path", { d: `M${x} ${inner}L${Math.max(x, at.X(at.back)) + 6} ${here}H${column - 4}`, class: "leader" }), s("circle", { cx: x, cy: inner, r: 2.2, class: "dot" }),
+      lines.map((text, i) => label(column, here + 4 + i * LEAD, text, i ? "small quiet" : "small", "start")));
   }));
 }
 
 function remarks(view, at) {
   if (!view.moulding) return null;
-  return label(at.X(Math.min(...view.rail.map(([x]) => x))) + 7, at.base - 8, view.moulding, "small rail-name", "start");
+  return label(at.X(Math.min(...view.rail.map(([x]) => x))) + 7, at.base - 8, view.moulding, `small ${on(view.wood)}`, "start");
 }
