@@ -21,6 +21,7 @@ from fourply.sheets.bench_view import (
     Tile,
     Tiles,
 )
+from fourply.sheets.cutter_words import scale_words
 from fourply.sheets.settings_view import off_guide_lines
 from fourply.working.words import Words
 
@@ -38,7 +39,7 @@ def strips(job: BenchJob, block: Block, before: Setting, said: Sequence[str]) ->
     """
     cautions = (Caution(text) for text in block.cautions if text not in said)
     rows: list[Row] = [*_set_up(block, before), *cautions]
-    stops = tuple(_stops(block, job.words))
+    stops = tuple(_stops(block, scale_words(job.cutter, job.words)))
     if block.kind is Kind.BLANK:
         for handling in block.handlings:
             yield (*rows, *_blanking(handling, job.words))

@@ -17,7 +17,7 @@ from fourply.sheets.bench_view import (
     Group,
     Part,
 )
-from fourply.working.words import Words
+from fourply.sheets.cutter_words import on_scale, scales_note
 
 _GUIDED = frozenset((Kind.CUT, Kind.MARK))
 _ALONE = {Kind.HAND: "By hand", Kind.STACK: "Off the bar", Kind.BLANK: "Blanks", Kind.OVAL: "Ovals"}
@@ -50,7 +50,9 @@ def _head(job: BenchJob) -> Iterator[str]:
     stopped = any(block.setting.far or block.setting.near for block in steps.blocks)
     ends = f"stops read from the {job.cutter.stops.value}" if stopped else "cuts end at pencil lines"
     yield f"{steps.cutter}: {hand} guide, {ends}; face down.{tested}"
-    yield f"Figures in {'millimetres' if job.words.metric else 'inches'}. Times: {steps.times}."
+    scales = scales_note(job.cutter, job.words)
+    unit = "millimetres" if job.words.metric else "inches"
+    yield f"Figures in {unit}. {scales}{' ' if scales else ''}Times: {steps.times}."
 
 
 def _counts(blocks: Iterable[Block]) -> tuple[int, int]:
@@ -144,7 +146,7 @@ def _joins(run: Sequence[Block], block: Block) -> bool:
 
 def _group(job: BenchJob, run: Sequence[Block], around: Mapping[int, _Around]) -> Group:
     first = run[0]
-    big = tuple(_big(first, job.words))
+    big = tuple(_big(first, job))
     made = [
         (strip, _said(around[block.number].after))
         for block in run
@@ -180,10 +182,10 @@ def _said(setting: Setting) -> str:
     return ", ".join(part for part in (setting.head.value if setting.head else "", setting.board or "") if part)
 
 
-def _big(block: Block, words: Words) -> Iterator[Figure]:
-    setting = block.setting
+def _big(block: Block, job: BenchJob) -> Iterator[Figure]:
+    setting, words = block.setting, job.words
     if block.kind in _GUIDED and setting.guide is not None:
-        yield Figure("guide", words.mark(setting.guide), "guide" in block.changed)
+        yield Figure("guide", on_scale(setting.guide, job.cutter, words), "guide" in block.changed)
     elif block.kind is Kind.BLANK:
         if setting.stop is None:
             yield Figure("clean edge", "trim")

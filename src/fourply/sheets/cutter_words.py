@@ -26,6 +26,18 @@ def scale_words(cutter: Cutter, words: Words) -> Words:
     return replace(words, metric=cutter.profile.unit.is_metric)
 
 
+def on_scale(reading: Length, cutter: Cutter, words: Words) -> str:
+    """Return what a guide is set to as its scale shows it; a nominal cutter's is the reader's own rule."""
+    return scale_words(cutter, words).write(reading) if isinstance(cutter, ShopCutter) else words.mark(reading)
+
+
+def scales_note(cutter: Cutter, words: Words) -> str:
+    """Return in which unit a cutter's scales read where that is not the show's, empty elsewhere."""
+    if scale_words(cutter, words) == words:
+        return ""
+    return f"Guide and stops in {scale_words(cutter, words).unit.value}, as the scales of {cutter.name} read."
+
+
 def cutter_lines(package: Package, set_up: Settings, words: Words) -> Iterator[str]:
     """Yield what stands below the table for a cutter of the shop, a paragraph each; nothing for a nominal one."""
     cutter = set_up.cutter
@@ -43,8 +55,8 @@ def cutter_lines(package: Package, set_up: Settings, words: Words) -> Iterator[s
 
 
 def _guide_lines(cuts: Sequence[Cut], cutter: ShopCutter, words: Words) -> Iterator[str]:
-    if scale_words(cutter, words) != words:
-        yield f"Guide and stops in {cutter.profile.unit.value}, as the scales of {cutter.name} read."
+    if note := scales_note(cutter, words):
+        yield note
     reached = [cut for cut in cuts if cut.guided.reached]
     if not reached:
         return

@@ -118,7 +118,10 @@ def _table(
 
 
 def _guide(cut: Cut, scales: Words) -> Setting:
-    return Setting(scales.write(cut.guided.reading) if cut.guided.reached else "—", "guide" in cut.reset)
+    reading, reset = cut.guided.reading, "guide" in cut.reset
+    if not cut.guided.reached:
+        return Setting("—", reset)
+    return Setting(scales.mark(reading) if reading == cut.guide else scales.write(reading), reset)
 
 
 def _gives(cuts: list[Cut | None], words: Words) -> EndRow:
