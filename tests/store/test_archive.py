@@ -8,6 +8,8 @@ from pathlib import Path
 from zipfile import ZipFile
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from tests.store.conftest import Open
 from tests.store.shops import contents, is_whole, note, put
 
@@ -120,10 +122,42 @@ def test_what_is_no_zip_is_refused(store: SqlStore, tmp_path: Path, content: byt
         store.bring_in(tmp_path / "missing.zip")
 
 
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(st.tuples(st.floats(0, 1, exclude_max=True), st.integers(0, 255)), min_size=1, max_size=4))
+def test_an_export_with_any_bytes_changed_is_read_or_refused(tmp_path: Path, changes: list[tuple[float, int]]) -> None:
+    store = SqlStore(sqlite_url(tmp_path / "empty.sqlite"), tmp_path / "empty")
+    data = bytearray(_export(tmp_path))
+    for place, byte in changes:
+        data[int(place * len(data))] = byte
+    file = tmp_path / "spoilt.zip"
+    file.write_bytes(data)
+    try:
+        store.bring_in(file)
+    except BadFile:
+        assert not contents(store)
+    else:
+        assert is_whole(store)
+    finally:
+        store.close()
+        for left in tmp_path.glob("empty.sqlite*"):
+            left.unlink()
+
+
+def _export(folder: Path) -> bytes:
+    file = folder / "fuzzed.zip"
+    if not file.exists():
+        source = SqlStore(sqlite_url(folder / "source.sqlite"), folder / "source")
+        source.commit([put("a", "Quay"), put("b", "Pier")], note())
+        source.commit([put("a", "Weir", 1)], note())
+        source.export(file)
+        source.close()
+    return file.read_bytes()
+
+
 def test_a_picture_that_is_another_is_refused(store: SqlStore, tmp_path: Path) -> None:
     file = tmp_path / "s.zip"
     with ZipFile(file, "w") as packed:
-        packed.writestr("fourply.json", '{"schema": "fourply/export/1"}')
+        packed.writestr("fourply.json", '{"schema": "fourply/export/1", "scopes": 0}')
         packed.writestr("pictures/../../escape", b"x")
     with pytest.raises(BadFile, match="picture"):
         store.bring_in(file)
