@@ -13,7 +13,10 @@ from tests.trade.cases import artworks, but, inch, made, treatments
 
 from fourply.bench.cutter import NOMINAL
 from fourply.bench.profile import Arm, Blade, BoardFace, Head, HeadKind, OvalScale, Position, Profile, Stops
+from fourply.bench.settings import settings as cutter_settings
 from fourply.bench.shop_cutter import shop_cutter
+from fourply.bench.steps import Kind
+from fourply.bench.todo import Bench, todos
 from fourply.drawing.check import collisions, crossed, strays
 from fourply.drawing.page import A4, LETTER
 from fourply.drawing.record import Drawing
@@ -149,3 +152,18 @@ def test_every_shape_is_clean_on_a_cutter_with_errors(name: str) -> None:
     head = Head("oval", HeadKind.OVAL, board=BoardFace.UP, reads=OvalScale.FACE)
     ticket = view(replace(TESTED, deepest=Length.mm(9), heads=(*TESTED.heads, head)), package, PRINTED)
     assert faults(compose_ticket(ticket, LETTER)) == []
+
+
+def test_the_order_of_work_is_set_as_the_ticket_is() -> None:
+    """The guide of each cut, strips among them; what the guide does not reach is work by hand that names the ticket."""
+    narrow = replace(TESTED, guide=replace(TESTED.guide, least=inch(5, 2), strips=(inch(2),)))
+    for border, strip, by_hand in ((inch(3), None, 0), (inch(3, 4), inch(2), 0), (inch(9), None, 4)):
+        package = made(but(border=border))
+        cutter = shop_cutter(narrow)
+        set_up = cutter_settings(package, cutter)
+        found_ = todos([(package, set_up)], Bench()).tasks
+        assert sum("out of the guide's reach" in task.strike.operation for task in found_) == by_hand
+        guided = [task.setting for task in found_ if task.kind is Kind.CUT]
+        assert len(guided) == 4 - by_hand
+        assert {setting.strip for setting in guided} <= {strip}
+        assert {setting.guide for setting in guided} <= {cut.guided.reading for cut in set_up.operations[0].cuts}
