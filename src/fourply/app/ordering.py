@@ -5,9 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 
-from fourply.app.cutters import open_shop
 from fourply.app.cutting import Cutting, FlatCutting
 from fourply.bench.blanks import Sheet
 from fourply.bench.cutter import NOMINAL, Cutter
@@ -24,7 +22,7 @@ from fourply.files.times import load_times
 from fourply.planning.problem import Kind
 from fourply.trade.package import Package
 
-__all__ = ["EFFORT", "QUICK", "How", "cutter_named", "load_times", "order_work", "steps_json"]
+__all__ = ["EFFORT", "QUICK", "How", "load_times", "order_work", "steps_json"]
 
 QUICK = 10_000
 """The effort of `make`, which does not wait for the last second of an order: a tenth of a second for a show."""
@@ -63,11 +61,6 @@ def order_work(title: str, packages: Iterable[Package], cutting: Cutting, how: H
 def steps_json(steps: Steps) -> str:
     """Return the document of an order of work."""
     return json.dumps(save(steps), ensure_ascii=False, separators=(",", ":")) + "\n"
-
-
-def cutter_named(data: Path, name: str | None) -> Profile | Cutter:
-    """Return a cutter of the shop by its name, the nominal one where none is named; raises Unknown, BadFile."""
-    return NOMINAL if name is None else open_shop(data).on(name)
 
 
 def _bench(cutter: Cutter) -> Bench:
