@@ -39,7 +39,11 @@ class Place:
 
 
 OF_SHOW = (Place("wall", "Wall", ""), Place("table", "Table", "/table"))
-OF_SHOP = (Place("shows", "Shows", "/"),)
+OF_SHOP = (
+    Place("shows", "Shows", "/"),
+    Place("materials", "Materials", "/materials"),
+    Place("settings", "Settings", "/settings"),
+)
 
 
 @dataclass(frozen=True, slots=True)

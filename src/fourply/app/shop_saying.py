@@ -1,0 +1,88 @@
+"""What a shop starts every show from, as a person types it into a form."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from fourply.app.keep import Desk
+from fourply.app.keep_settings import Settings, change_settings, shop_settings
+from fourply.app.ports_store import Record
+from fourply.app.show_saying import Misplaced
+from fourply.app.shows import layer_of
+from fourply.errors import BadInput
+from fourply.files.convertors import CURRENCY, Reading
+from fourply.files.kept import ShopSettings
+from fourply.files.rules import TREATMENT
+from fourply.measure.dimensions import Order
+from fourply.measure.notation import Unit
+from fourply.trade.treatment import INCH, METRIC
+
+FIELDS = ("name", "unit", "order", "currency", "paper")
+RULES = ("border", "bottom", "overlap", "allowance", "points", "bevel_deg", "mats", "mount", "backing", "glazing")
+"""The rules of the treatment that a shop most often has its own way with."""
+
+
+def said(settings: Settings) -> Mapping[str, str]:
+    """Return the settings as a person would type them; a rule that nobody has changed is empty."""
+    value = settings.value
+    order = value.order.value if value.order else ""
+    given = dict(zip(FIELDS, (value.name, value.unit.value, order, value.currency, value.paper or ""), strict=True))
+    rules = {key: _printed(key, value.defaults.values.get(key)) for key in RULES}
+    return {**given, **rules}
+
+
+def usual(settings: Settings) -> Mapping[str, str]:
+    """Return what each of the rules is where the shop says nothing."""
+    treatment = METRIC if settings.value.unit.is_metric else INCH
+    return {key: _printed(key, getattr(treatment, key)) for key in RULES}
+
+
+def _printed(key: str, value: object) -> str:
+    if value is None:
+        return ""
+    printed = TREATMENT[key].print(value)
+    if isinstance(printed, list):
+        return " + ".join(str(each.get("board", each)) if isinstance(each, dict) else str(each) for each in printed)
+    return str(printed)
+
+
+def say(desk: Desk, changes: Mapping[str, str], expected: int | None) -> Record:
+    """Change the settings of the shop from the version that was seen; raises Misplaced, Stale."""
+    found = shop_settings(desk)
+    value, before = found.value, said(found)
+    for field, text in changes.items():
+        if text.strip() == before.get(field, ""):
+            continue
+        try:
+            value = _one(value, field, text.strip())
+        except BadInput as bad:
+            raise Misplaced(field, bad) from bad
+    return change_settings(desk, value, expected)
+
+
+def _one(value: ShopSettings, field: str, text: str) -> ShopSettings:
+    match field:
+        case "name":
+            return replace(value, name=text[:500])
+        case "unit":
+            return replace(value, unit=Unit.named(text))
+        case "order":
+            return replace(value, order=Order.named(text) if text else None)
+        case "currency":
+            return replace(value, currency=CURRENCY.parse(text, Reading(value.unit)))
+        case "paper":
+            if text not in {"", "a4", "letter"}:
+                raise BadInput(text, "a4 or letter, or nothing for that of the region")
+            return replace(value, paper=text or None)
+        case _ if field in RULES:
+            return _ruled(value, field, text)
+        case _:
+            raise BadInput(field, f"one of {', '.join((*FIELDS, *RULES))}")
+
+
+def _ruled(value: ShopSettings, rule: str, text: str) -> ShopSettings:
+    values = {key: each for key, each in value.defaults.values.items() if key != rule}
+    if text:
+        values |= layer_of({rule: text}, Reading(value.unit, value.order, value.currency)).values
+    return replace(value, defaults=replace(value.defaults, values=values))

@@ -1,0 +1,98 @@
+"""The materials of the shop with their looks and prices, and a supplier's list with its changes shown first."""
+
+from __future__ import annotations
+
+import base64
+import binascii
+
+from fastapi import Request
+from starlette.datastructures import FormData, UploadFile
+from starlette.responses import Response
+
+from fourply.app import bringing, keep, material_lines, price_sheet
+from fourply.errors import BadInput, FourplyError, Stale
+from fourply.web.pages.frame import AtDesk, Key, Sent, Strip, page, seen, text
+from fourply.web.pages.routing import pages
+
+router = pages()
+_MOST = 8_000_000
+
+
+@router.get("/materials")
+def materials(request: Request, desk: AtDesk, q: str = "") -> Response:
+    """Show every material by its kind."""
+    return page(
+        request,
+        "materials.html",
+        strip=Strip(keys=(Key("B", "bring in a price list", "/materials/prices"),)),
+        here="materials",
+        kinds=material_lines.material_lines(desk, q[:200]),
+        q=q,
+    )
+
+
+@router.get("/materials/prices")
+def prices(request: Request) -> Response:
+    """Show the page that takes a supplier's list."""
+    return _give(request, {}, "")
+
+
+def _give(request: Request, said: dict[str, str], fault: str) -> Response:
+    return page(
+        request, "prices.html", strip=Strip(), here="materials", said=said, fault=fault, status=422 if fault else 200
+    )
+
+
+@router.post("/materials/prices")
+def look(request: Request, desk: AtDesk, sent: Sent) -> Response:
+    """Show what a supplier's list would change; with `keep` among what was sent, keep what was chosen."""
+    try:
+        sheet = _sheet(sent)
+    except BadInput as bad:
+        return _give(request, {"pasted": text(sent, "pasted"), "supplier": text(sent, "supplier")}, str(bad))
+    fault = ""
+    if "keep" in sent:
+        try:
+            kept = price_sheet.take(desk, sheet, [str(each) for each in sent.getlist("take")])
+            return seen("/materials", f"{len(kept)} material{'' if len(kept) == 1 else 's'} changed")
+        except Stale:
+            fault = "Something of it was changed meanwhile; these are the changes as they are now."
+        except FourplyError as bad:
+            fault = str(bad)
+    return _looked(request, desk, sheet, fault)
+
+
+def _looked(request: Request, desk: keep.Desk, sheet: price_sheet.PriceSheet, fault: str) -> Response:
+    return page(
+        request,
+        "priced.html",
+        strip=Strip(about="nothing is kept yet"),
+        here="materials",
+        sheet=sheet,
+        packed=base64.b64encode(sheet.data).decode(),
+        found=price_sheet.look(desk, sheet),
+        columns=price_sheet.COLUMNS,
+        every_kind=price_sheet.KINDS,
+        fault=fault,
+        status=422 if fault else 200,
+    )
+
+
+def _sheet(sent: FormData) -> price_sheet.PriceSheet:
+    """Return the list of a form: a file, pasted text, or what was looked at before; raises BadInput."""
+    given, name = sent.get("list"), text(sent, "file")
+    if packed := text(sent, "packed"):
+        try:
+            data = base64.b64decode(packed, validate=True)
+        except binascii.Error:
+            raise BadInput("a list that was changed on its way", "give it again") from None
+    elif isinstance(given, UploadFile) and given.filename:
+        data, name = given.file.read(_MOST + 1), given.filename
+    else:
+        data, name = text(sent, "pasted").encode(), "pasted.csv"
+    if not data.strip() or len(data) > _MOST:
+        raise BadInput("nothing" if not data.strip() else "a very large file", "a supplier's list, a file or pasted")
+    count = text(sent, "columns", "0")
+    columns = tuple(str(sent.get(f"column-{at}", "")) for at in range(min(int(count), 200) if count.isdecimal() else 0))
+    said = {each: text(sent, each) for each in ("supplier", "unit", "order", "kind")}
+    return price_sheet.PriceSheet(bringing.file_named(name), data, **said, columns=columns or None)
