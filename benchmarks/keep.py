@@ -1,7 +1,7 @@
 """How long it takes to keep: a list brought in, its pages, single changes, undo. A person waits for each of these.
 
-Run it with the project's Python: `python benchmarks/keep.py [--works N] [--database URL]`. The list is made by a rule (50
-makers, 20 widths, 15 heights). Each page and each change is timed a hundred times; the median and the 95th of a hundred
+Run it with the project's Python: `python benchmarks/keep.py [--works N] [--database URL]`. The list is made by a rule
+(50 makers, 20 widths, 15 heights). Each page and each change is timed a hundred times; the median and the 95th of a hundred
 are told. The store syncs to the disk at every change, so changes depend on the disk.
 """
 
@@ -104,9 +104,8 @@ def main() -> None:
     options.add_argument("--works", type=int, default=10_000)
     options.add_argument("--database", help="address of an empty database; a file otherwise")
     asked = options.parse_args()
-    print(
-        f"Python {platform.python_version()}, SQLite {sqlite3.sqlite_version}, {platform.machine()}\n\n| what | time |\n| --- | --- |"
-    )
+    print(f"Python {platform.python_version()}, SQLite {sqlite3.sqlite_version}, {platform.machine()}\n")
+    print("| what | time |\n| --- | --- |")
     with tempfile.TemporaryDirectory() as folder:
         kept = store(Path(folder), asked.database)
         try:
