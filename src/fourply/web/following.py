@@ -47,13 +47,13 @@ class Follower:
         try:
             after = await asyncio.to_thread(self._newest) if start is None else start
             while not self.stopped:
+                fresh.clear()  # before it is looked at: what comes after that is not missed
                 found = await asyncio.to_thread(self._since, after)
                 if found:
                     after = found[-1].seq
                     yield found
                     continue
                 yield ()
-                fresh.clear()
                 with suppress(TimeoutError):
                     await asyncio.wait_for(fresh.wait(), 15)
         finally:

@@ -76,6 +76,7 @@ def _listening(port: int) -> socket.socket:
     found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         found.bind(("127.0.0.1", port))
+        found.listen(128)  # who comes before the server is ready waits
     except OSError as bad:
         found.close()
         raise BadInput(f"port {port}", f"{bad.strerror}; name another, or 0 for any that is free") from bad
