@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from fourply.app.bench_figures import all_figures
 from fourply.app.cutting import Cutting, FlatCutting
+from fourply.app.measuring import measured_anew
 from fourply.app.shows import Opened
 from fourply.app.solving import Flat, FlatSolved, solve
-from fourply.bench.again import Again, blocks_again, pieces_again, work_again
-from fourply.bench.steps import Block, Steps, Use
+from fourply.bench.again import Again, Change, blocks_again, pieces_again, work_again
+from fourply.bench.cutter import NOMINAL, Cutter
+from fourply.bench.settings import settings
+from fourply.bench.steps import Block, Handling, Steps, Use
 from fourply.bench.straight_cuts import order_cuts
 from fourply.bench.times import Times
 from fourply.errors import BadInput, Unknown
@@ -21,33 +24,114 @@ from fourply.measure.size import Size
 from fourply.planning.budget import Budget
 from fourply.planning.plan import Plan
 from fourply.planning.problem import Kind, Problem, Rect, Stock
-from fourply.trade.parts import FlatPart
+from fourply.trade.findings import Finding, Level
+from fourply.trade.package import Package
+from fourply.trade.parts import FlatPart, LongPart
+from fourply.working.working import Figures, Value
 
 _STEPS = 40
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """What a measurement changes: the figures, the flat pieces that come out of size, the blocks to set otherwise."""
+    """What a measurement changes: figures, pieces that come out of another size, blocks of the order, findings.
+
+    `appear` are findings that were not there, `vanish` those that are there no longer. `looked` says whether findings
+    were looked for: they are not where a figure was measured that follows from others.
+    """
 
     again: Again
-    pieces: tuple[FlatPart, ...]
+    pieces: tuple[FlatPart | LongPart, ...]
     blocks: tuple[Block, ...]
+    appear: tuple[Finding, ...] = ()
+    vanish: tuple[Finding, ...] = ()
+    looked: bool = False
 
 
 def measured(
-    opened: Opened, work: str, found: dict[str, str], cutting: Cutting, steps: Steps | None = None
+    opened: Opened,
+    work: str,
+    found: Mapping[str, str],
+    cutting: Cutting,
+    steps: Steps | None = None,
+    *,
+    cutter: Cutter = NOMINAL,
 ) -> Measured:
     """Return what rests on figures of a work that somebody has measured, and only that.
 
-    `found` gives what was measured, as written, by the paths of figures, those of the bench among them. Raises Unknown
-    for a work or a figure that there is not, BadLength for text that is no length.
+    `found` gives what was measured, as written, by the paths of figures, those of the bench on the cutter among them.
+    What a work is given (a caliper, a border, its sheet) is put in and the work resolved anew, what follows from other
+    figures is taken as it was measured and what rests on it worked out again. Raises Unknown for a work or a figure
+    that there is not, BadLength for text that is no length, BadInput for a figure that is none.
     """
-    figures = all_figures(opened.package(work))
-    values = {path: parse_length(text, opened.show.unit) for path, text in found.items()}
-    again = work_again(work, figures, values)
-    parts = [part for flat in cutting.flats for part in flat.parts.values()]
-    return Measured(again, pieces_again(again, parts), blocks_again(again, steps) if steps else ())
+    package = opened.package(work)
+    figures = all_figures(package, cutter)
+    values = {path: _length(figures, path, text, opened) for path, text in found.items()}
+    anew = measured_anew(package, opened.show.materials, values)
+    again = work_again(work, figures, values) if anew is None else _differ(work, figures, all_figures(anew, cutter))
+    before, after = _findings(package, cutter), _findings(anew or package, cutter)
+    flats = pieces_again(again, (part for flat in cutting.flats for part in flat.parts.values()))
+    longs = pieces_again(again, (part for long in cutting.longs for part in long.parts.values()))
+    return Measured(
+        again,
+        (*flats, *longs),
+        blocks_again(again, steps) if steps else (),
+        _unlike(after, before),
+        _unlike(before, after),
+        anew is not None,
+    )
+
+
+def _length(figures: Figures, path: str, text: str, opened: Opened) -> Length:
+    if path not in figures:
+        raise Unknown("figure", path, tuple(figures))
+    if not isinstance(figures[path].value, Length):
+        raise BadInput(path, "a figure that is a length, since lengths are what is measured")
+    return parse_length(text, opened.show.unit)
+
+
+def _differ(work: str, was: Figures, now: Figures) -> Again:
+    """Return how the figures of a work that was resolved anew differ; what only one of the two has is open."""
+    both = {path: (working.value, now[path].value) for path, working in was.items() if path in now}
+    changed = (Change(path, before, after) for path, (before, after) in both.items() if before != after)
+    return Again(work, tuple(changed), open=tuple(path for path in (*was, *now) if path not in both))
+
+
+def _findings(package: Package, cutter: Cutter) -> tuple[Finding, ...]:
+    found = (*package.findings, *settings(package, cutter).findings)
+    return tuple(finding for finding in found if finding.level is not Level.HOLDS)
+
+
+def _unlike(these: Iterable[Finding], those: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return the findings that have no like among others; one whose numbers alone are others is like itself."""
+    known = {(each.rule, each.level, each.place) for each in those}
+    return tuple(each for each in these if (each.rule, each.level, each.place) not in known)
+
+
+@dataclass(frozen=True, slots=True)
+class Reset:
+    """What is set otherwise for one piece of a block: which figure of which sides, what it was and is now."""
+
+    what: str
+    sides: tuple[str, ...]
+    was: Value
+    now: Value
+
+
+def resets(found: Measured, block: Block) -> dict[Handling, tuple[Reset, ...]]:
+    """Return, by piece of a block, what is set otherwise after a measurement; lengths of cuts follow of themselves."""
+    told = {}
+    for handling in block.handlings:
+        sides: dict[tuple[str, Value, Value], list[str]] = {}
+        for strike in handling.strikes if handling.work == found.again.work else ():
+            for change in found.again.changed if strike.figure else ():
+                what = change.figure.removeprefix(f"{strike.figure}.")
+                if what not in (change.figure, "length"):
+                    key = (what.replace(".", " "), change.was, change.now)
+                    sides.setdefault(key, []).append(strike.side or strike.operation)
+        if sides:
+            told[handling] = tuple(Reset(key[0], tuple(dict.fromkeys(of)), *key[1:]) for key, of in sides.items())
+    return told
 
 
 # ── a spoilt piece ───────────────────────────────────────────────────────────────────────────────────────────────

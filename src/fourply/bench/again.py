@@ -14,7 +14,7 @@ from fractions import Fraction
 from fourply.bench.steps import Block, Steps
 from fourply.errors import Unknown
 from fourply.measure.length import Length
-from fourply.measure.rounding import Grid, down, half_even, to_grid, up
+from fourply.measure.rounding import down, half_even, up
 from fourply.trade.parts import FlatPart, LongPart
 from fourply.working.arithmetic import Number, evaluate
 from fourply.working.working import Figures, Rounding, Value, Working
@@ -110,13 +110,13 @@ def _by_rule(working: Working, operands: Mapping[str, Value]) -> Value | None:
         return None
     if not isinstance(working.value, Length):
         return _as(working.value, number)
-    length = Length(half_even(Fraction(number)))
     if working.rule.rounding is Rounding.NONE:
-        return length
+        return Length(half_even(Fraction(number)))
     step = operands.get("grid")
     if not isinstance(step, Length):
         return None
-    return to_grid(length, Grid("the grid", step), _RULES[working.rule.rounding])
+    # In one go: a half brought to whole nanometres first falls to one side of the middle between two divisions.
+    return step * _RULES[working.rule.rounding](Fraction(number) / step.nm)
 
 
 def _as(like: Value, number: Number) -> Value | None:
