@@ -11,6 +11,7 @@ from fourply.app.ports import Compute
 from fourply.cli.parts import Parts
 
 if TYPE_CHECKING:
+    from fourply.app.keep import Desk
     from fourply.app.ports_store import Store
 
 LOADS = ("fourply.app.loaded",)
@@ -60,9 +61,9 @@ def store(data: Path, database: str | None = None, *, mend: bool = False) -> Sto
     return opened(database or sqlite_url(data / "shop.sqlite"), data, mend=mend)
 
 
-def serve(store: Store, port: int, ready: Callable[[str], None]) -> None:
-    """Serve a store to browsers and programs on this machine until it is stopped; `ready` is told the address."""
+def serve(desk: Desk, port: int, ready: Callable[[str], None]) -> None:
+    """Serve a desk's store to browsers and programs on this machine until stopped; `ready` is told the address."""
     from fourply.web.parts import Parts as WebParts  # noqa: PLC0415
     from fourply.web.serving import serve as run  # noqa: PLC0415
 
-    run(WebParts(store=store, compute=compute), port, ready)
+    run(WebParts(store=desk.store, compute=compute, who=desk.who), port, ready)

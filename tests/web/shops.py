@@ -37,7 +37,7 @@ LIST = b"No,Title,Width,Height\n21,Weir,8,10\n22,Sluice,x,10\n"
 def app_at(folder: Path, limits: Limits | None = None, hosts: frozenset[str] = LOOPBACK) -> FastAPI:
     """Return the app of the shop in a folder; long work is done in this process."""
     limits = limits or Limits(rate=1e9, burst=1e9)
-    return make_app(Parts(store(folder), lambda _workers, _cluster: here, hosts, limits))
+    return make_app(Parts(store(folder), lambda _workers, _cluster: here, hosts, limits=limits))
 
 
 @contextmanager

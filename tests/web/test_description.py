@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, cast
 
 import pytest
 import schemathesis
@@ -49,7 +49,7 @@ def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Any, S
     with TestClient(app, base_url=BASE) as client:
         seeds = seeded(client)
         schema = schemathesis.openapi.from_asgi("/openapi.json", app)
-        with asgi.get_client(app) as session:
+        with asgi.get_client(cast("Any", app)) as session:
             yield schema, seeds, session
 
 
@@ -63,7 +63,7 @@ def collection(path: str) -> str:
     return path.split("/")[3]
 
 
-def aimed(case: Case, seeds: Seeds, version: int) -> None:
+def aimed(case: Case[Any], seeds: Seeds, version: int) -> None:
     """Let a request name what there is."""
     of = collection(case.operation.path)
     if "ident" in case.path_parameters and of in seeds.ids:
@@ -95,7 +95,7 @@ def test_requests_from_the_description(described: tuple[Any, Seeds, Any], name: 
             phases=[Phase.generate],
         )
         @given(case=operation.as_strategy(generation_mode=mode), aim=st.integers(0, 3), version=st.integers(0, 4))
-        def asked(case: Case, aim: int, version: int) -> None:
+        def asked(case: Case[Any], aim: int, version: int) -> None:
             if aim:
                 aimed(case, seeds, version)
             case.validate_response(case.call(session=session), checks=CHECKS)

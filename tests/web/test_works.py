@@ -10,6 +10,9 @@ import pytest
 from starlette.testclient import TestClient
 from tests.web.shops import AT, FILE, LIST, SHOW, Seeds, made, png
 
+from fourply.app.documents import value_json
+from fourply.files.cutters import starter_cutters
+
 type Shop = tuple[TestClient, Seeds]
 
 
@@ -175,7 +178,12 @@ def test_a_list_can_be_kept_as_long_work(client: TestClient) -> None:
     assert client.get(f"{AT}/works?limit=1").json()["total"] == 500
 
 
-PRICES = b'order = "width x height"\nunit = "in"\n[boards."white 4-ply"]\ncaliper = "0.055"\nsheets = [{ size = "32 x 40", cost = "12.34" }]\n'
+PRICES = b"""order = "width x height"
+unit = "in"
+[boards."white 4-ply"]
+caliper = "0.055"
+sheets = [{ size = "32 x 40", cost = "12.34" }]
+"""
 
 
 def test_prices_are_shown_before_they_are_kept(client: TestClient) -> None:
@@ -229,9 +237,6 @@ def test_tickets_and_materials_of_a_show(shop: Shop) -> None:
 
 
 def test_a_cutter_says_what_to_set(client: TestClient) -> None:
-    from fourply.app.documents import value_json
-    from fourply.files.cutters import starter_cutters
-
     profile = next(iter(starter_cutters().values()))
     cutter = made(client, "/cutters", {"value": value_json(profile)})["id"]
     told = client.post(f"{AT}/cutters/{cutter}/setting", json={"border": "2 1/2 in"}).json()

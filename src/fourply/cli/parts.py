@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 import click
 
 if TYPE_CHECKING:
+    from fourply.app.keep import Desk
     from fourply.app.ports import Compute
     from fourply.app.ports_store import Store
 
@@ -31,9 +32,9 @@ def no_store(data: Path, database: str | None = None, *, mend: bool = False) -> 
     raise LookupError("the command line was started without a store")
 
 
-def no_server(store: Store, port: int, ready: Callable[[str], None]) -> None:
+def no_server(desk: Desk, port: int, ready: Callable[[str], None]) -> None:
     """Serve nobody."""
-    del store, port, ready
+    del desk, port, ready
     raise LookupError("the command line was started without a server")
 
 
@@ -42,13 +43,13 @@ class Parts:
     """`compute` gives what does long work, by the number of workers and the address of a cluster.
 
     `store` opens what the shop keeps. `prepare` takes what `compute` does and begins to get it ready, while something
-    else is done. `serve` serves a store at a port of this machine until it is stopped, and says its address.
+    else is done. `serve` serves a desk's store at a port of this machine until it is stopped, and says its address.
     """
 
     compute: Callable[[int | None, str | None], Compute]
     store: Opens = no_store
     prepare: Callable[[int | None, str | None], None] = nothing
-    serve: Callable[[Store, int, Callable[[str], None]], None] = no_server
+    serve: Callable[[Desk, int, Callable[[str], None]], None] = no_server
 
 
 def parts() -> Parts:

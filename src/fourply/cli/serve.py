@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from fourply.cli.parts import parts
-from fourply.settings import data_folder
+from fourply.cli.shop import data_option, desk
 
 PORT = 8421
 
@@ -20,20 +20,16 @@ PORT = 8421
     show_default=True,
     help="Where to listen on this machine; 0: any port that is free.",
 )
-@click.option(
-    "--data",
-    type=click.Path(path_type=Path, file_okay=False),
-    help="Folder of the shop's data; FOURPLY_DATA or the system's usual place unless given.",
-)
+@data_option
 def command(port: int, data: Path | None) -> int:
     """Serve the shop to browsers and programs on this machine until Ctrl-C.
 
     Nobody else can reach it. /openapi.json describes the API.
     """
-    store = parts().store(data_folder(data))
 
     def ready(address: str) -> None:
         click.echo(f"fourply is at {address} (Ctrl-C ends it)")
 
-    parts().serve(store, port, ready)
+    with desk(data) as at:
+        parts().serve(at, port, ready)
     return 0

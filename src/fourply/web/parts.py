@@ -31,10 +31,11 @@ class Parts:
     """The shop, what does long work (by the number of workers and the address of a cluster), and what is let in.
 
     `hosts` are the names by which the server may be called; another is turned away, so that no page of a stranger can
-    reach it under a name of its own.
+    reach it under a name of its own. `who` is whom the history names where a request names nobody.
     """
 
     store: Store
     compute: Callable[[int | None, str | None], Compute]
     hosts: frozenset[str] = LOOPBACK
+    who: str = ""
     limits: Limits = field(default_factory=Limits)

@@ -74,7 +74,7 @@ async def _desk(
     if key:
         parts = (request.method, request.url.path, request.url.query, request.headers.get("if-match", ""))
         asked = sha256(json.dumps(parts).encode() + b"\n" + await request.body()).hexdigest()
-    return Desk(room.parts.store, who, key, asked)
+    return Desk(room.parts.store, who or room.parts.who, key, asked)
 
 
 type AtDesk = Annotated[Desk, Depends(_desk)]
