@@ -1,8 +1,8 @@
 """How long it takes to keep: a list brought in, its pages, single changes, undo. A person waits for each of these.
 
 Run it with the project's Python: `python benchmarks/keep.py [--works N] [--database URL]`. The list is made by a rule
-(50 makers, 20 widths, 15 heights). Each page and each change is timed a hundred times; the median and the 95th of a hundred
-are told. The store syncs to the disk at every change, so changes depend on the disk.
+(50 makers, 20 widths, 15 heights). Each page and each change is timed a hundred times; the median and the 95th of a
+hundred are told. The store syncs to the disk at every change, so changes depend on the disk.
 """
 
 from __future__ import annotations
