@@ -45,7 +45,7 @@ def shop_at(folder: Path) -> Shop:
     """Return a shop in a folder with the demo show."""
     kept = store(folder)
     show = keep_file(Desk(kept), DEMO, Asked()).record.id
-    app = make_app(Parts(kept, lambda _workers, _cluster: here, LOOPBACK, Limits(rate=1e9, burst=1e9)))
+    app = make_app(Parts(kept, lambda _workers, _cluster: here, hosts=LOOPBACK, limits=Limits(rate=1e9, burst=1e9)))
     return Shop(app, show, {each.value.listed.work.id: each.id for each in kept.every(Kind.WORK, show)})  # type: ignore[union-attr]
 
 
@@ -106,7 +106,7 @@ def served(shop: Shop) -> Iterator[str]:
 def figure(design: dict[str, Any], path: str) -> str:
     """Return what a figure of a design says."""
     rows = [row for group in design["groups"] for row in group["rows"]]
-    return next(each["text"] for row in rows for each in row["figures"] if each["path"] == path)
+    return next(str(each["text"]) for row in rows for each in row["figures"] if each["path"] == path)
 
 
 def handle(design: dict[str, Any], name: str) -> dict[str, Any]:

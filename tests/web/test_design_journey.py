@@ -10,6 +10,11 @@ import pytest
 from tests.web.browser import browsing
 from tests.web.design_shop import Shop, figure, handle, served, shop_at
 
+PAST = """() => [...document.querySelectorAll(".views text")].filter((each) => {
+  const box = each.getBoundingClientRect();
+  return box.width && (box.left < 0 || box.right > innerWidth);
+}).map((each) => each.textContent)"""
+"""The words of the drawings that reach past the page."""
 pytestmark = pytest.mark.filterwarnings("ignore::DeprecationWarning")
 
 
@@ -167,9 +172,5 @@ def test_nothing_reaches_past_the_page(browser: Any, shop: tuple[Shop, str], wid
         desk.page.set_viewport_size({"width": width, "height": 900})
         desk.page.wait_for_timeout(100)
         assert desk.page.evaluate("document.documentElement.scrollWidth") <= width
-        past = desk.page.evaluate(
-            "() => [...document.querySelectorAll('.views text')].filter((each) => { const box = each.getBoundingClientRect();"
-            " return box.width && (box.left < 0 || box.right > innerWidth); }).map((each) => each.textContent)"
-        )
-        assert past == []
+        assert desk.page.evaluate(PAST) == []
         assert desk.faults == []

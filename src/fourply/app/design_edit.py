@@ -39,7 +39,8 @@ class Edit:
     """What is to be otherwise: a named treatment, rules as text, rules given back to the layer below, a handle.
 
     A handle goes `steps` of its fine step outwards, or `by_mm` to the nearest such step, or to the `text` that was
-    typed; `alone` where equal borders are not to follow.
+    typed; `alone` where equal borders are not to follow. It goes from where it was seen, which somebody may have
+    changed meanwhile: `seen_mm`, None for where it is.
     """
 
     treatment: str | None = None
@@ -50,11 +51,7 @@ class Edit:
     by_mm: float = 0.0
     text: str = ""
     alone: bool = False
-
-    @property
-    def without_handle(self) -> Edit:
-        """The change up to where the handle is taken hold of."""
-        return replace(self, handle="", steps=0, by_mm=0.0, text="", alone=False)
+    seen_mm: float | None = None
 
 
 NO_EDIT = Edit()
@@ -200,7 +197,8 @@ def _held(package: Package, handle: Handle, edit: Edit, reading: Reading) -> Map
         return typed(package, handle, edit.text, reading)
     fine = _MM if reading.unit.is_metric else _INCH
     count = edit.steps + round(from_mm(edit.by_mm).nm / fine.nm)
-    return moved(package, handle, fine * count, alone=edit.alone)
+    apart = Length(0) if edit.seen_mm is None else from_mm(edit.seen_mm) - handle.value
+    return moved(package, handle, fine * count + apart, alone=edit.alone)
 
 
 def _said(designed: Designed, edit: Edit) -> str:

@@ -38,6 +38,7 @@ class Change(Strict):
     by_mm: float = Field(0.0, ge=-5_000, le=5_000, allow_inf_nan=False)
     text: Annotated[str, Field(max_length=200)] = ""
     alone: bool = False
+    seen_mm: float | None = Field(None, ge=0, le=10_000, allow_inf_nan=False)
 
     @property
     def edit(self) -> Edit:
@@ -51,6 +52,7 @@ class Change(Strict):
             self.by_mm,
             self.text.strip(),
             self.alone,
+            self.seen_mm,
         )
 
 

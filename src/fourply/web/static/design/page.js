@@ -70,6 +70,7 @@ function inHand() {
     h("span", { class: "quiet about" }, `${keys} `, figures(fine), ", with Shift ", figures(coarse), ", or type ", figures(current(hand.name)?.value ?? hand.value))];
 }
 
+const before = (name) => state.kept.handles.find((each) => each.name === name)?.now ?? null;
 const current = (name) => state.shown.handles.find((each) => each.name === name);
 
 function say(selector, text) {
@@ -200,7 +201,7 @@ const act = {
       event.preventDefault();
       if (!way) return;
       const steps = (state.edit?.handle === handle.name ? (state.edit.steps ?? 0) : 0) + way * (event.shiftKey ? state.kept.steps.times : 1);
-      ask({ handle: handle.name, steps, alone: event.altKey });
+      ask({ handle: handle.name, steps, alone: event.altKey, seen_mm: before(handle.name) });
       return;
     }
     if (event.key === "Enter") { event.preventDefault(); if (state.edit) keep(state.edit); else act.open(handle); }
@@ -243,7 +244,7 @@ function dragged(move) {
   const { drag } = state;
   if (!drag) return;
   const way = drag.handle.way, px = (move.clientX - drag.x) * way[0] + (move.clientY - drag.y) * way[1];
-  ask({ handle: drag.handle.name, by_mm: px / drag.k, alone: move.altKey });
+  ask({ handle: drag.handle.name, by_mm: px / drag.k, alone: move.altKey, seen_mm: before(drag.handle.name) });
 }
 
 /** Put the field for a typed value beside its handle. */

@@ -22,11 +22,13 @@ function extent(view) {
 /** Return how deep the rail is shown: all of it unless it is very wide. */
 const footOf = (view) => Math.max(WIDEST, Math.min(view.bottom, ...view.rail.map(([, up]) => up)));
 
+const short = (layer) => `${layer.name} ${layer.thickness}`;
+
 /** Return where a section stands in a room. */
 export function placeSection(view, room, held) {
   const [front, back] = extent(view), broken = view.high > view.low;
   const beside = Math.max(40, ...view.beside.map((each) => widthOf(each.text))) + 24;
-  const names = Math.max(90, ...view.layers.flatMap(said).map((each) => widthOf(each))) + 26;
+  const names = Math.max(80, ...view.layers.flatMap((each) => [...said(each), short(each)]).map((each) => widthOf(each))) + 28;
   const foot = footOf(view);
   const tall = view.low - foot + (broken ? view.top - view.high : view.top - view.low);
   const rail = Math.min(0, ...view.rail.map(([x]) => x));
@@ -153,7 +155,7 @@ function names(view, at) {
   const column = at.X(at.back) + 22, top = at.y(view.top) + 10;
   const room = Math.max(at.y(0) - top, Math.min(at.base - top - 8, 190));
   const tall = (words) => view.layers.reduce((sum, each) => sum + words(each).length * LEAD + 5, 0);
-  const words = tall(said) <= room ? said : (each) => [`${each.name} ${each.thickness}`], all = tall(words);
+  const words = tall(said) <= room ? said : (each) => [short(each)], all = tall(words);
   const gap = Math.max(0, Math.min(12, (room - all) / view.layers.length));
   let y = top;
   return s("g", { class: "names" }, [...view.layers].reverse().map((each) => {
