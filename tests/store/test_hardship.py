@@ -11,6 +11,7 @@ from tests.store.conftest import Open
 from tests.store.hardship import edited_by_many, killed_again_and_again
 from tests.store.shops import contents, is_whole, note, put, treatment
 
+from fourply.app.ports_store import SHOP
 from fourply.errors import Stale
 from fourply.files.kept import KeptTreatment
 from fourply.store.engine import sqlite_url
@@ -67,3 +68,19 @@ def test_who_follows_the_history_misses_no_entry(opened: Open) -> None:
             seen += [entry.seq for entry in reader.since(seen[-1] if seen else 0)]
     seen += [entry.seq for entry in reader.since(seen[-1] if seen else 0)]
     assert seen == list(range(1, 81))
+
+
+def test_a_snapshot_sees_one_state_whatever_others_change(opened: Open) -> None:
+    store, other = opened(), opened()
+    store.commit([put("a", "Quay")], note())
+    with store.snapshot():
+        before = contents(store)
+        other.commit([put("a", "Pier", 1), put("b", "Weir")], note())
+        with store.snapshot():
+            assert contents(store) == before
+        assert store.undoable(SHOP).last == 1
+        with ThreadPoolExecutor(1) as thread:  # another thread is not held to it
+            assert thread.submit(store.undoable, SHOP).result().last == 2
+        assert store.commit([put("c", "Lock")], note()).entry.seq == 3
+        assert contents(store) == before
+    assert set(contents(store)) == {"a", "b", "c"}

@@ -98,7 +98,12 @@ def show_of(desk: Desk, show: str) -> Show:
 
 
 def parts_of(desk: Desk, show: str) -> Parts:
-    """Return what a kept show is put together from; raises Unknown."""
+    """Return what a kept show is put together from, as it all is at one instant; raises Unknown."""
+    with desk.store.snapshot():
+        return _parts(desk, show)
+
+
+def _parts(desk: Desk, show: str) -> Parts:
     head = show_head(desk, show).show
     settings = shop_settings(desk).value
     materials = materials_of(desk, show, head, settings)
@@ -137,9 +142,11 @@ def copy_show(desk: Desk, show: str, title: str) -> Record:
 
     Plans are not copied: they are of the old works.
     """
-    head = show_head(desk, show).show
     new = new_id()
-    return desk.commit(_copied(desk, show, new, replace(head, title=title)), new, f"copy {called(head)}").record
+    with desk.store.snapshot():
+        head = show_head(desk, show).show
+        puts = _copied(desk, show, new, replace(head, title=title))
+    return desk.commit(puts, new, f"copy {called(head)}").record
 
 
 def _copied(desk: Desk, show: str, new: str, head: KeptShow) -> Sequence[Put]:

@@ -8,6 +8,7 @@ stands, and is an entry itself; redo brings back the last one taken back, until 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
@@ -192,6 +193,9 @@ class Store(Protocol):
     @property
     def pictures(self) -> Pictures:
         """The pictures that lie beside the records."""
+
+    def snapshot(self) -> AbstractContextManager[None]:
+        """Let everything that this thread reads meanwhile see one state of the shop, whatever others change."""
 
     def read(self, record: str) -> Record:
         """Return a record, archived or not; raises Unknown."""

@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from sqlite3 import Connection as SqliteConnection
 from sqlite3 import Error as SqliteError
+from threading import local
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import ArgumentError, DatabaseError, NoSuchModuleError, OperationalError
@@ -28,6 +29,7 @@ class Engines:
 
     def __init__(self, url: str) -> None:
         self.url = _checked(url)
+        self._held = local()
         self.is_sqlite = self.url.get_backend_name() == "sqlite"
         if self.is_sqlite:
             self._write = _sqlite(url, "BEGIN IMMEDIATE")
@@ -51,9 +53,23 @@ class Engines:
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
-        """Give a transaction that sees one state of the shop throughout."""
+        """Give a transaction that sees one state of the shop throughout: that of `snapshot` within one."""
+        if (held := getattr(self._held, "connection", None)) is not None:
+            yield held
+            return
         with _clearly(self.url.render_as_string()), self._read.begin() as connection:
             yield connection
+
+    @contextmanager
+    def snapshot(self) -> Iterator[None]:
+        """Let everything that this thread reads meanwhile see one state of the shop."""
+        with self.reading() as connection:
+            before = getattr(self._held, "connection", None)
+            self._held.connection = connection
+            try:
+                yield
+            finally:
+                self._held.connection = before
 
     def close(self) -> None:
         """Close every connection."""

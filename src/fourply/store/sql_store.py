@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -59,6 +60,10 @@ class SqlStore:
         self._engines.close()
 
     # ── reading ──────────────────────────────────────────────────────────────────────────────────────────────────
+
+    def snapshot(self) -> AbstractContextManager[None]:
+        """Let everything that this thread reads meanwhile see one state of the shop."""
+        return self._engines.snapshot()
 
     def read(self, record: str) -> Record:
         """Return a record."""
