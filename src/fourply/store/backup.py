@@ -20,6 +20,7 @@ from sqlalchemy.exc import DatabaseError
 from fourply.errors import BadFile, CannotBackUp, Unavailable
 from fourply.store.engine import Engines, sqlite_url
 from fourply.store.migrations import migrate, version_of
+from fourply.store.pictures import sync
 from fourply.store.rows import record_of
 from fourply.store.tables import KEPT, RECORD
 
@@ -49,6 +50,7 @@ def write_backup(engines: Engines, folder: Path, at: datetime, why: str) -> Path
         with part.open("rb") as written:
             os.fsync(written.fileno())
         part.replace(path)
+        sync(folder)
     except (OSError, sqlite3.Error, BadFile, Unavailable) as bad:
         raise CannotBackUp(str(bad)) from bad
     finally:

@@ -17,6 +17,15 @@ from fourply.errors import Unknown
 _HASH = re.compile(r"[0-9a-f]{64}")
 
 
+def sync(folder: Path) -> None:
+    """Return once the names in a folder are on disk too."""
+    opened = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(opened)
+    finally:
+        os.close(opened)
+
+
 class PictureFolder:
     """The pictures of a shop in a folder, 256 folders below it."""
 
@@ -34,6 +43,8 @@ class PictureFolder:
                 part.flush()
                 os.fsync(part.fileno())
             Path(part.name).replace(path)
+            for folder in (path.parent, self._folder):
+                sync(folder)
         return content
 
     def read(self, content: str) -> bytes:
