@@ -6,7 +6,7 @@ change is made at a `Desk` (from `desk_of`) and answered by `seen`, which leads 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import AsyncIterator, Mapping, Sequence
 from dataclasses import dataclass
 from http import HTTPStatus
 from pathlib import Path
@@ -82,8 +82,9 @@ def desk_of(room: InRoom) -> Desk:
 type AtDesk = Annotated[Desk, Depends(desk_of)]
 
 
-async def _sent(request: Request) -> FormData:
-    return await request.form(max_files=4, max_fields=20_000, max_part_size=20_000_000)
+async def _sent(request: Request) -> AsyncIterator[FormData]:
+    async with request.form(max_files=4, max_fields=20_000, max_part_size=20_000_000) as form:
+        yield form
 
 
 type Sent = Annotated[FormData, Depends(_sent)]
