@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from time import monotonic, sleep
 
 import pytest
 
 from fourply.app.demo import copy_demo
+from fourply.app.keep import Desk, create_show
 from fourply.cli.main import run
+from fourply.cli.shop import daily_backups
+from fourply.files.kept import KeptShow
+from fourply.measure.notation import Unit
+from fourply.store.engine import sqlite_url
+from fourply.store.sql_store import SqlStore
 from fourply.wiring import parts
 
 type Run = Callable[..., tuple[int, str, str]]
@@ -144,3 +151,21 @@ def test_a_kept_show_has_a_unit_of_its_own(call: Run, list_file: Path) -> None:
     call("keep", list_file, "--title", "Tide")
     code, _, err = call("why", "Tide", "A-1", "--unit", "mm")
     assert (code, "of its own" in err) == (64, True)
+
+
+def test_whoever_runs_for_days_has_a_backup_of_each(tmp_path: Path) -> None:
+    store = SqlStore(sqlite_url(tmp_path / "shop.sqlite"), tmp_path)
+    create_show(Desk(store), KeptShow("Tide", Unit.MM, None, "EUR"))
+    until = monotonic() + 30
+    with daily_backups(store, every=0.01):
+        while not [*tmp_path.glob("backups/*.sqlite")] and monotonic() < until:
+            sleep(0.01)
+    store.close()
+    assert len([*tmp_path.glob("backups/*.sqlite")]) == 1
+
+
+def test_a_backup_that_fails_is_told_and_stops_nothing(call: Run, list_file: Path, tmp_path: Path) -> None:
+    call("keep", list_file, "--title", "Tide")
+    (tmp_path / "data" / "backups").write_text("in the way", encoding="utf-8")
+    code, out, err = call("shows")
+    assert (code, "Tide" in out, "no backup was made" in err) == (0, True, True)

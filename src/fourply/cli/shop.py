@@ -6,16 +6,21 @@ import getpass
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Event, Thread
 from typing import TYPE_CHECKING
 
 import click
 
 from fourply.cli.parts import parts
-from fourply.errors import CannotBackUp
+from fourply.errors import FourplyError
 from fourply.settings import data_folder, database_address
 
 if TYPE_CHECKING:
     from fourply.app.keep import Desk
+    from fourply.app.ports_store import Store
+
+_PATIENCE = 0.3
+"""Seconds that a backup which is being made has left when all else is over; it is whole or not there."""
 
 data_option = click.option(
     "--data",
@@ -30,19 +35,41 @@ def is_kept(data: Path | None) -> bool:
 
 
 @contextmanager
-def desk(data: Path | None, *, mend: bool = False) -> Iterator[Desk]:
+def desk(data: Path | None) -> Iterator[Desk]:
     """Give the desk of whoever calls, on the shop in the folder; the first of a day makes a backup."""
     from fourply.app.keep import Desk  # noqa: PLC0415 (imported when called)
 
-    store = parts().store(data_folder(data), database_address(), mend=mend)
+    store = parts().store(data_folder(data), database_address())
     try:
-        try:
-            store.backup_if_due()
-        except CannotBackUp as bad:
-            click.echo(f"{click.style('warning', fg='yellow')}  {bad}", err=True)
+        _back_up(store)
         yield Desk(store, _who())
     finally:
         store.close()
+
+
+def _back_up(store: Store) -> None:
+    try:
+        store.backup_if_due()
+    except FourplyError as bad:  # no reason to stop what somebody is about to do
+        click.echo(f"{click.style('warning', fg='yellow')}  {bad}", err=True)
+
+
+@contextmanager
+def daily_backups(store: Store, every: float = 3600.0) -> Iterator[None]:
+    """See to the backup of each day meanwhile, looking every so many seconds whether it is due."""
+    over = Event()
+
+    def look() -> None:
+        while not over.wait(every):
+            _back_up(store)
+
+    thread = Thread(target=look, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        over.set()
+        thread.join(_PATIENCE)
 
 
 def _who() -> str:
