@@ -7,7 +7,7 @@ comes while a hand still moves.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass, field, replace
 from threading import Lock
 from types import MappingProxyType
@@ -72,6 +72,15 @@ class _Kept:
     stamp: tuple[int, int]
     parts: Parts
     _settled: Show | None = field(default=None, repr=False)
+    _together: dict[str, list[Listed]] = field(default_factory=dict, repr=False)
+
+    def __post_init__(self) -> None:
+        for each in self.parts.works:
+            self._together.setdefault(each.inside or each.work.id, []).append(each)
+
+    def near(self, host: str, but: Container[str]) -> list[Listed]:
+        """Return the work of a number and those that hang in its mat, but for some."""
+        return [each for each in self._together.get(host, ()) if each.work.id not in but]
 
     def entries(self) -> tuple[Entry, ...]:
         """Return every work with its treatment, settled when it is first asked for."""
@@ -117,8 +126,7 @@ class Live:
         listed = _changed(listed, change, parts.show)
         host = listed.inside or listed.work.id
         was = kept.work.id if kept else host
-        others = [each for each in parts.works if each.work.id not in {was, listed.work.id}]
-        near = [each for each in others if host in {each.work.id, each.inside}]
+        near = of.near(host, {was, listed.work.id})
         show_now = settled(replace(parts, works=(listed, *near)))
         return Found(resolved(_with_group(show_now, host, of), {}), host)
 

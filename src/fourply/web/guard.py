@@ -13,7 +13,7 @@ import re
 from collections import OrderedDict
 from collections.abc import Iterator
 from http import HTTPStatus
-from time import monotonic
+from time import monotonic, perf_counter
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -66,13 +66,13 @@ class Guard:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        began = False
+        began, came = False, perf_counter()
 
         async def sent(message: Message) -> None:
             nonlocal began
             if message["type"] == "http.response.start":
                 began = True
-                _dress(message, scope)
+                _dress(message, scope, perf_counter() - came)
             await send(message)
 
         try:
@@ -193,11 +193,13 @@ def _check_origin(headers: Headers) -> None:
         raise Refused("cross-origin", HTTPStatus.FORBIDDEN, "a page of another origin may change nothing here")
 
 
-def _dress(message: Message, scope: Scope) -> None:
+def _dress(message: Message, scope: Scope, seconds: float) -> None:
+    """Give an answer the headers that every answer carries, with how long it took (Server-Timing, W3C)."""
     headers = MutableHeaders(raw=message["headers"])
     message["headers"] = headers.raw
     for name, value in _HEADERS.items():
         headers[name] = value
+    headers["Server-Timing"] = f"app;dur={seconds * 1000:.1f}"
     if not scope["path"].startswith("/static/"):
         headers.setdefault("Cache-Control", "no-cache")
 

@@ -22,8 +22,8 @@ class Limits:
     json_bytes: int = 4_000_000
     file_bytes: int = 100_000_000
     depth: int = 60
-    rate: float = 300.0
-    burst: float = 600.0
+    rate: float = 1000.0
+    burst: float = 2000.0
 
 
 @dataclass(frozen=True, slots=True)
