@@ -36,8 +36,8 @@ _STEPS = 40
 class Measured:
     """What a measurement changes: figures, pieces that come out of another size, blocks of the order, findings.
 
-    `appear` are findings that were not there, `vanish` those that are there no longer. `looked` says whether findings
-    were looked for: they are not where a figure was measured that follows from others.
+    `appear` are findings that were not there, `vanish` those that are there no longer. `looked` says whether they were
+    looked for with all that was measured: they are not with a figure that follows from others.
     """
 
     again: Again
@@ -67,9 +67,11 @@ def measured(
     package = opened.package(work)
     figures = all_figures(package, cutter)
     values = {path: _length(figures, path, text, opened) for path, text in found.items()}
-    anew = measured_anew(package, opened.show.materials, values)
-    again = work_again(work, figures, values) if anew is None else _differ(work, figures, all_figures(anew, cutter))
-    before, after = _findings(package, cutter), _findings(anew or package, cutter)
+    anew, put = measured_anew(package, opened.show.materials, values)
+    rest = {path: value for path, value in values.items() if path not in put}
+    now = all_figures(anew, cutter)
+    again = _differ(figures, now, work_again(work, now, rest))
+    before, after = _findings(package, cutter), _findings(anew, cutter)
     flats = pieces_again(again, (part for flat in cutting.flats for part in flat.parts.values()))
     longs = pieces_again(again, (part for long in cutting.longs for part in long.parts.values()))
     return Measured(
@@ -78,7 +80,7 @@ def measured(
         blocks_again(again, steps) if steps else (),
         _unlike(after, before),
         _unlike(before, after),
-        anew is not None,
+        not rest,
     )
 
 
@@ -90,11 +92,15 @@ def _length(figures: Figures, path: str, text: str, opened: Opened) -> Length:
     return parse_length(text, opened.show.unit)
 
 
-def _differ(work: str, was: Figures, now: Figures) -> Again:
-    """Return how the figures of a work that was resolved anew differ; what only one of the two has is open."""
-    both = {path: (working.value, now[path].value) for path, working in was.items() if path in now}
-    changed = (Change(path, before, after) for path, (before, after) in both.items() if before != after)
-    return Again(work, tuple(changed), open=tuple(path for path in (*was, *now) if path not in both))
+def _differ(was: Figures, now: Figures, then: Again) -> Again:
+    """Return how figures differ from those of the work resolved anew, and from what was worked out again after that.
+
+    A figure that only one of the two has is another way to the same (borders one by one instead of one for all).
+    """
+    later = {change.figure: change.now for change in then.changed}
+    both = ((path, working.value, later.get(path, now[path].value)) for path, working in was.items() if path in now)
+    changed = tuple(Change(path, before, after) for path, before, after in both if before != after)
+    return replace(then, changed=changed)
 
 
 def _findings(package: Package, cutter: Cutter) -> tuple[Finding, ...]:
@@ -132,6 +138,32 @@ def resets(found: Measured, block: Block) -> dict[Handling, tuple[Reset, ...]]:
         if sides:
             told[handling] = tuple(Reset(key[0], tuple(dict.fromkeys(of)), *key[1:]) for key, of in sides.items())
     return told
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """What a piece is cut from by the plans: a board or stick by its number in the plan of its material."""
+
+    material: str
+    number: int
+    source: str
+    copies: int
+
+
+def origins(cutting: Cutting, part: FlatPart | LongPart) -> tuple[Origin, ...]:
+    """Return the boards or sticks that a piece is cut from, in the order of their plan; none where no plan holds it."""
+    found = []
+    for flat in cutting.flats:
+        for placed in flat.plan.placed():
+            if placed.piece == part.key:
+                source = flat.plan.boards[placed.board].source
+                name = f"fallout of {source.key}" if source.kind is Kind.FALLOUT else source.key
+                found.append(Origin(flat.material, placed.board + 1, name, placed.copies))
+    for long in cutting.longs:
+        for number, stick in enumerate(long.plan.sticks, start=1):
+            if any(rail.rail == part.key for rail in stick.rails):
+                found.append(Origin(long.material, number, stick.stick, stick.copies))
+    return tuple(dict.fromkeys(found))
 
 
 # ── a spoilt piece ───────────────────────────────────────────────────────────────────────────────────────────────
@@ -185,6 +217,36 @@ def recut(cutting: Cutting, key: str, times: Times, steps: Steps | None = None) 
         times.seconds(uses),
         _windows(part, steps, times),
     )
+
+
+def piece_named(cutting: Cutting, named: str) -> str:
+    """Return the key of a board, pane or backing by its key (`TM-05/mat.1`) or as tickets name it (`TM-05 top mat`).
+
+    Raises Unknown for one that there is not, BadInput for a rail or strip, which is sawn and not replanned.
+    """
+    wanted = " ".join(named.replace("/", " ").split()).casefold()
+    for cut in cutting.flats:
+        for key, part in cut.parts.items():
+            if wanted in _names(part):
+                return key
+    if any(wanted in _names(part) for long in cutting.longs for part in long.parts.values()):
+        raise BadInput(named, "a board, pane or backing; a rail or strip is sawn again from the stick that is left")
+    names = [f"{part.work} {part.name}" for flat in cutting.flats for part in flat.parts.values()]
+    raise Unknown("piece", named, names)
+
+
+def _names(part: FlatPart | LongPart) -> tuple[str, ...]:
+    named = part.key.replace("/", " "), f"{part.work} {part.name}"
+    return tuple(name.casefold() for name in named)
+
+
+def still_to_do(recut: Recut, steps: Steps) -> tuple[tuple[Block, Handling], ...]:
+    """Return the blocks in which something is cut in a piece, with what: done in the old one, so again in the new."""
+    return tuple((block, each) for block in steps.blocks for each in block.handlings if _is_in(each, recut.part))
+
+
+def _is_in(handling: Handling, part: FlatPart) -> bool:
+    return (handling.work, handling.board) == (part.work, part.key.partition("/")[2])
 
 
 def _holding(cutting: Cutting, key: str) -> FlatCutting:
@@ -241,11 +303,10 @@ def _windows(part: FlatPart, steps: Steps | None, times: Times) -> float:
     """Return how long the cuts of a mat take by itself, where an order of the show is given."""
     if steps is None:
         return 0.0
-    board = part.key.partition("/")[2]
     own: list[Use] = []
     for block in steps.blocks:
         for handling in block.handlings:
-            if (handling.work, handling.board) == (part.work, board):
+            if _is_in(handling, part):
                 changed = [name for name in ("guide", "far", "near") if name in block.changed]
                 own.append(Use("lay", not handling.held))
                 own += [Use("guide" if name == "guide" else "stop", 1) for name in changed]

@@ -1,8 +1,8 @@
 """A work resolved anew with what somebody measured of it: its sheet, its borders, its rules, the boards and the frame.
 
 Most of what is measured goes into a work from outside: a caliper from the materials, a sheet from the list, a border
-from the treatment. Where all that was measured is of that kind the work is resolved anew, so that its findings are
-those of what is really there. A figure that follows from others (a blank that came out small) cannot be put in.
+from the treatment. With that the work is resolved anew, so that its findings are those of what is really there. A
+figure that follows from others (a blank that came out small) cannot be put in.
 """
 
 from __future__ import annotations
@@ -36,23 +36,29 @@ class _Given:
     materials: Materials
 
 
-def measured_anew(package: Package, materials: Materials, measured: Mapping[str, Length]) -> Package | None:
-    """Return the work resolved with what was measured; None where some of it is nothing that is put in from outside.
+def measured_anew(
+    package: Package, materials: Materials, measured: Mapping[str, Length]
+) -> tuple[Package, frozenset[str]]:
+    """Return the work resolved with what was measured, as far as that is put in from outside, and its figures.
 
-    A material measured in one place is that material in every place of the work. Raises BadInput where a length
-    cannot be, BadTreatment where the work cannot be made with what was measured.
+    A material measured in one place is that material in every place of the work. Where two measurements contradict
+    each other so that they cannot all be put in, none is. Raises BadInput where a length cannot be, BadTreatment where
+    the work cannot be made with what was measured.
     """
-    given: _Given | None = _Given(package.work, package.treatment, materials)
+    given, put = _Given(package.work, package.treatment, materials), set[str]()
     for path, value in measured.items():
         try:
-            given = _put(given, package, path, value) if given else None
+            more = _put(given, package, path, value)
         except ValueError as bad:
             raise BadInput(path, str(bad)) from bad
-    if given is None:
-        return None
+        if more is not None:
+            given = more
+            put.add(path)
+    if not put:
+        return package, frozenset()
     anew = resolve(given.work, given.treatment, given.materials)
-    taken = all(path in anew.figures and anew.figures[path].value == value for path, value in measured.items())
-    return anew if taken else None
+    taken = all(path in anew.figures and anew.figures[path].value == measured[path] for path in put)
+    return (anew, frozenset(put)) if taken else (package, frozenset())
 
 
 def _put(given: _Given, package: Package, path: str, value: Length) -> _Given | None:

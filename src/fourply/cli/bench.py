@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 import click
 
 from fourply.app.search import budget_for
-from fourply.bench.steps import Block, Fall, Handling, Head, Kind, Setting, Steps, Strike, Tally
+from fourply.bench.steps import Block, Fall, Handling, Kind, Steps, Tally
 from fourply.cli.options import SHOW, OnCutter, Reading, on_cutter, opened
 from fourply.cli.options import reading as with_reading
 from fourply.cli.parts import parts
 from fourply.cli.report import progress
+from fourply.cli.steps_words import minutes, setting, strike
 from fourply.cli.stopping import Stoppable
 from fourply.working.words import Words
 
@@ -85,10 +86,10 @@ def _lines(steps: Steps, words: Words) -> Iterator[str]:
 
 
 def _block(block: Block, words: Words) -> Iterator[str]:
-    what = _setting(block.setting, block.changed, words) or block.kind.value
+    what = setting(block.setting, block.changed, words) or block.kind.value
     kind = "" if block.kind in (Kind.CUT, Kind.BLANK) else f"  {block.kind.value}"
     yield ""
-    yield f"{block.number:>3}  {what}{kind}  {click.style(f'{_minutes(block.ends)} when done', dim=True)}"
+    yield f"{block.number:>3}  {what}{kind}  {click.style(f'{minutes(block.ends)} when done', dim=True)}"
     for caution in block.cautions:
         yield f"     {click.style('! ' + caution, fg='yellow')}"
     for handling in block.handlings:
@@ -97,36 +98,13 @@ def _block(block: Block, words: Words) -> Iterator[str]:
             yield f"       {_fall(fall, words)}"
 
 
-def _setting(setting: Setting, changed: Iterable[str], words: Words) -> str:
-    """Return what is set in words; what must be set anew is bold."""
-    fresh, shown = frozenset(changed), []
-    for part, value in (("head", setting.head), ("board", setting.board)):
-        if part in fresh and value is not None:
-            shown.append(click.style(value.value if isinstance(value, Head) else value, bold=True))
-    for part, length in (
-        ("guide", setting.guide),
-        ("far", setting.far),
-        ("near", setting.near),
-        ("stop", setting.stop),
-    ):
-        if length is not None:
-            shown.append(f"{part} {click.style(words.mark(length), bold=part in fresh)}")
-    if setting.oval is not None:
-        shown.append(click.style(f"axes differ by {words.mark(setting.oval[0])}", bold="oval" in fresh))
-    return ", ".join(shown)
-
-
 def _handling(handling: Handling, words: Words) -> str:
     times = f"{handling.copies} times " if handling.copies > 1 else ""
     who = f"{handling.work} {handling.name}".strip()
     held = ", still on the cutter" if handling.held else ""
-    what = ", ".join(dict.fromkeys(_strike(strike) for strike in handling.strikes))
+    what = ", ".join(dict.fromkeys(strike(each) for each in handling.strikes))
     label = f" ({handling.label})" if handling.label else ""
     return f"{times}{who}{label} {words.size(handling.size)}{held}: {what}"
-
-
-def _strike(strike: Strike) -> str:
-    return f"{strike.operation} {strike.number or strike.side}".strip()
 
 
 def _fall(fall: Fall, words: Words) -> str:
@@ -139,24 +117,19 @@ def _totals(steps: Steps) -> Iterator[str]:
     yield "windows       guide  stops  heads  boards  pieces laid  turned   time"
     for tally in (steps.window, *steps.obvious):
         yield _tally(tally)
-    best = "no order takes less" if steps.proved else f"no order takes less than {_minutes(steps.bound)}"
+    best = "no order takes less" if steps.proved else f"no order takes less than {minutes(steps.bound)}"
     yield f"{best}, by this table of times"
     yield ""
     for stage in steps.stages:
-        yield f"{stage.name:<10} {_minutes(stage.seconds):>8}  between {_minutes(stage.low)} and {_minutes(stage.high)}"
+        yield f"{stage.name:<10} {minutes(stage.seconds):>8}  between {minutes(stage.low)} and {minutes(stage.high)}"
     if len(steps.people) > 1:
         alone, together = steps.blocks[-1].ends, max(person.seconds for person in steps.people)
         names = " and ".join(f"one {person.name}" for person in steps.people)
-        yield f"blanks and mats by one person {_minutes(alone)}, by two ({names}) {_minutes(together)}"
+        yield f"blanks and mats by one person {minutes(alone)}, by two ({names}) {minutes(together)}"
 
 
 def _tally(tally: Tally) -> str:
     return (
         f"{tally.name:<13} {tally.guides:>5}  {tally.stops:>5}  {tally.heads:>5}  {tally.boards:>6}"
-        f"  {tally.handled:>11}  {tally.turned:>6}  {_minutes(tally.seconds)}"
+        f"  {tally.handled:>11}  {tally.turned:>6}  {minutes(tally.seconds)}"
     )
-
-
-def _minutes(seconds: float) -> str:
-    minutes = round(seconds / 60)
-    return f"{minutes} min" if minutes < 120 else f"{minutes // 60} h {minutes % 60:02} min"

@@ -31,6 +31,7 @@ _COMMANDS = {
     "cutters": ("fourply.cli.cutters", "The cutters of the shop, and what to set on one."),
     "calibrate": ("fourply.cli.calibrate", "A test cut to print, and what its readings tell of a cutter."),
     "bench": ("fourply.cli.bench", "The order of work of a show: what to set when, for which pieces."),
+    "again": ("fourply.cli.again", "What a measurement changes, and how a spoilt piece is cut again."),
     "keep": ("fourply.cli.keep", "Keep a show file or a list, to be opened by its title."),
     "shows": ("fourply.cli.shows", "The shows that are kept."),
     "open": ("fourply.cli.open", "A kept show, or all sizes of one of its works."),

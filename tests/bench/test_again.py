@@ -1,0 +1,61 @@
+"""Figures worked out again from what was measured are those of resolving the work with that measured."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import isclose
+
+from hypothesis import HealthCheck, given, reject, settings
+from tests.trade.cases import MATERIALS, inch, lengths
+from tests.trade.designs import Design, designs
+
+from fourply.app.bench_figures import all_figures
+from fourply.bench.again import work_again
+from fourply.errors import FourplyError
+from fourply.measure.length import Length
+from fourply.trade.resolve import resolve
+from fourply.working.working import Figures, Value
+
+FEW_NANOMETRES = Length(16)
+
+
+def figures_of(design: Design, caliper: Length | None = None) -> Figures:
+    """Return all figures of a design, with the caliper of its top mat's board as measured; rejects what cannot be."""
+    work, treatment = design
+    boards = dict(MATERIALS.boards)
+    if caliper is not None:
+        boards[treatment.mats[0].board] = replace(boards[treatment.mats[0].board], caliper=caliper)
+    try:
+        return all_figures(resolve(work, treatment, replace(MATERIALS, boards=boards)))
+    except FourplyError:
+        reject()
+
+
+def alike(one: Value, other: Value) -> bool:
+    """Tell whether two values are the same but for the floats that curves are worked out in."""
+    if isinstance(one, Length) and isinstance(other, Length):
+        return abs(one - other) <= FEW_NANOMETRES
+    if isinstance(one, float) and isinstance(other, float):
+        return isclose(one, other, rel_tol=1e-6, abs_tol=1e-9)
+    return one == other
+
+
+@given(designs(), lengths(inch(1, 32), inch(1, 8)))
+@settings(max_examples=40, suppress_health_check=list(HealthCheck), deadline=None)
+def test_what_a_caliper_changes_is_what_resolving_with_it_changes(design: Design, caliper: Length) -> None:
+    before, after = figures_of(design), figures_of(design, caliper)
+    given_ = {
+        path: after[path].value
+        for path, working in before.items()
+        if not working.rule.formula and path in after and after[path].value != working.value
+    }
+    again = work_again("1", before, given_)
+    now = {change.figure: change.now for change in again.changed}
+    same_way = [
+        path
+        for path, working in before.items()
+        if path in after and (working.rule, working.operands) == (after[path].rule, after[path].operands)
+    ]
+    for path in same_way:
+        if path not in again.open:
+            assert alike(now.get(path, before[path].value), after[path].value), path
