@@ -56,7 +56,7 @@ def test_a_caliper_changes_the_run_the_face_the_ends_of_the_cuts_and_nothing_els
     assert code == 0
     assert "mat.1.run: 0.055 in → 0.07 in" in out  # at 45 degrees the run is the caliper; derived
     assert "mat.1.face.width: 11.86 in → 11.89 in" in out  # 11 3/4 + 2 · 0.055, 11 3/4 + 2 · 0.07; derived
-    assert "far blade of top, left, bottom, right 1.945 in → 1.93 in" in out  # 2 - 0.055, 2 - 0.07; derived
+    assert "top, left, bottom, right: blade at the far end 1.945 in → 1.93 in" in out  # 2 - 0.055, 2 - 0.07; derived
     read = document(tmp_path / "a.json")
     assert read["schema"] == "fourply/measured/1"
     changed = {each["figure"] for each in read["value"]["changed"]}
@@ -65,7 +65,8 @@ def test_a_caliper_changes_the_run_the_face_the_ends_of_the_cuts_and_nothing_els
     depth = {"stack.top_mat", "stack.depth", "art.to_glazing"}
     assert changed == mat | cuts | depth | {"cut.mat.1.straight", "cut.length.mat.1.straight"}  # derived
     assert (read["value"]["pieces"], read["value"]["open"]) == ([], [])
-    assert {each["board"] for each in read["value"]["blocks"]} == {"mat.1"}
+    resets = [each["what"] for each in read["value"]["resets"]]
+    assert resets == ["board under the blade", "blade at the far end", "blade at the near end"]  # no guide, no stop
 
 
 def test_a_tight_rabbet_is_a_fault_that_appears_and_a_deep_one_makes_it_vanish(call: Run, show: str) -> None:
@@ -83,7 +84,7 @@ def test_a_wider_border_sets_the_guide_otherwise_and_makes_another_blank(call: R
     _, out, _ = call(show, "A-1", "mat.1.border.top=2 1/8", *RULES)
     assert "mat.1.blank.height: 18 3/4 in → 18 7/8 in" in out  # 2 + 14 3/4 + 2, 1/8 more; derived
     assert "A-1 top mat: height 18 3/4 in → 18 7/8 in; to be cut from white 4-ply 1 (sheet 1)" in out
-    assert "guide of top 2 in → 2 1/8 in" in out
+    assert "A-1 top mat: top: guide 2 in → 2 1/8 in; left: near 2 in → 2 1/8 in; " in out
 
 
 def test_a_blank_that_came_out_small_names_the_board_that_it_was_cut_from(call: Run, show: str) -> None:
@@ -162,7 +163,8 @@ def test_a_spoilt_rail_is_refused_with_what_to_do(call: Run, show: str) -> None:
 def test_a_cutter_of_the_shop_sets_its_own_reading(call: Run, show: str) -> None:
     _, out, _ = call(show, "A-1", "mat.1.border.top=2 1/8", *RULES, "--cutter", "inch cutter")
     assert "on the inch cutter" in out
-    assert "set of top" in out or "guide of top" in out
+    assert "top: guide 2 in → 2 1/8 in; left: near 2 in → 2 1/8 in" in out  # its scale shows eighths; derived
+    assert "set 2 in" not in out
 
 
 def test_a_show_without_a_work_that_can_be_made_says_so(call: Run, tmp_path: Path) -> None:

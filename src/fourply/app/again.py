@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from fourply.app.bench_figures import all_figures
 from fourply.app.cutting import Cutting, FlatCutting
 from fourply.app.measuring import measured_anew
+from fourply.app.resetting import Reset, resets
 from fourply.app.shows import Opened
 from fourply.app.solving import Flat, FlatSolved, solve
 from fourply.bench.again import Again, Change, blocks_again, pieces_again, work_again
@@ -27,7 +28,7 @@ from fourply.planning.problem import Kind, Problem, Rect, Stock
 from fourply.trade.findings import Finding, Level
 from fourply.trade.package import Package
 from fourply.trade.parts import FlatPart, LongPart
-from fourply.working.working import Figures, Value
+from fourply.working.working import Figures
 
 _STEPS = 40
 
@@ -36,8 +37,9 @@ _STEPS = 40
 class Measured:
     """What a measurement changes: figures, pieces that come out of another size, blocks of the order, findings.
 
-    `appear` are findings that were not there, `vanish` those that are there no longer. `looked` says whether they were
-    looked for with all that was measured: they are not with a figure that follows from others.
+    `resets` say how what is set in those blocks differs. `appear` are findings that were not there, `vanish` those that
+    are there no longer. `looked` says whether they were looked for with all that was measured: they are not with a
+    figure that follows from others.
     """
 
     again: Again
@@ -46,6 +48,7 @@ class Measured:
     appear: tuple[Finding, ...] = ()
     vanish: tuple[Finding, ...] = ()
     looked: bool = False
+    resets: tuple[Reset, ...] = ()
 
 
 def measured(
@@ -81,6 +84,7 @@ def measured(
         _unlike(after, before),
         _unlike(before, after),
         not rest,
+        tuple(resets(again, now, steps)) if steps else (),
     )
 
 
@@ -112,32 +116,6 @@ def _unlike(these: Iterable[Finding], those: Iterable[Finding]) -> tuple[Finding
     """Return the findings that have no like among others; one whose numbers alone are others is like itself."""
     known = {(each.rule, each.level, each.place) for each in those}
     return tuple(each for each in these if (each.rule, each.level, each.place) not in known)
-
-
-@dataclass(frozen=True, slots=True)
-class Reset:
-    """What is set otherwise for one piece of a block: which figure of which sides, what it was and is now."""
-
-    what: str
-    sides: tuple[str, ...]
-    was: Value
-    now: Value
-
-
-def resets(found: Measured, block: Block) -> dict[Handling, tuple[Reset, ...]]:
-    """Return, by piece of a block, what is set otherwise after a measurement; lengths of cuts follow of themselves."""
-    told = {}
-    for handling in block.handlings:
-        sides: dict[tuple[str, Value, Value], list[str]] = {}
-        for strike in handling.strikes if handling.work == found.again.work else ():
-            for change in found.again.changed if strike.figure else ():
-                what = change.figure.removeprefix(f"{strike.figure}.")
-                if what not in (change.figure, "length"):
-                    key = (what.replace(".", " "), change.was, change.now)
-                    sides.setdefault(key, []).append(strike.side or strike.operation)
-        if sides:
-            told[handling] = tuple(Reset(key[0], tuple(dict.fromkeys(of)), *key[1:]) for key, of in sides.items())
-    return told
 
 
 @dataclass(frozen=True, slots=True)

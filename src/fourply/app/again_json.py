@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 
-from fourply.app.again import Measured, Recut, origins, resets, still_to_do
+from fourply.app.again import Measured, Recut, origins, still_to_do
 from fourply.app.cutting import Cutting
 from fourply.bench.steps import Steps
 from fourply.files.codec import encode
@@ -35,16 +35,7 @@ def measured_json(found: Measured, cutting: Cutting, words: Words) -> str:
             }
             for part in found.pieces
         ],
-        "blocks": [
-            {
-                "block": block.number,
-                "board": handling.board,
-                "name": handling.name,
-                "resets": [encode(reset) for reset in of],
-            }
-            for block in found.blocks
-            for handling, of in resets(found, block).items()
-        ],
+        "resets": encode_all(found.resets),
     }
     return _document("measured", value)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,8 +22,9 @@ from fourply.cli.stopping import Stoppable
 from fourply.working.words import Words
 
 if TYPE_CHECKING:
-    from fourply.app.again import Measured, Origin, Recut, Reset
+    from fourply.app.again import Measured, Origin, Recut
     from fourply.app.cutting import Cutting
+    from fourply.app.resetting import Reset
     from fourply.app.shows import Opened
     from fourply.bench.cutter import Cutter
     from fourply.bench.times import Times
@@ -187,19 +189,16 @@ def _origin(of: Origin) -> str:
 
 
 def _blocks(found: Measured, steps: Steps, words: Words) -> Iterator[str]:
-    from fourply.app.again import resets  # noqa: PLC0415 (imported when called)
-
     yield click.style(f"Blocks of the order that are set otherwise, on the {steps.cutter}", bold=True)
-    set_anew = [(block, handling, of) for block in found.blocks for handling, of in resets(found, block).items()]
-    if not set_anew:
+    if not found.resets:
         yield "  none"
-    for block, handling, of in set_anew:
-        told = "; ".join(_reset(each, words) for each in of)
-        yield f"  {block.number:>3}  {handling.work} {handling.name}: {told}"
+    for (number, name), resets in groupby(found.resets, lambda each: (each.block, each.name)):
+        yield f"  {number:>3}  {found.again.work} {name}: {'; '.join(_reset(each, words) for each in resets)}"
 
 
 def _reset(of: Reset, words: Words) -> str:
-    return f"{of.what} of {', '.join(of.sides)} {words.with_unit(of.was)} → {words.with_unit(of.now)}"
+    sides = f"{', '.join(of.sides)}: " if of.sides else ""
+    return f"{sides}{of.what} {words.with_unit(of.was)} → {words.with_unit(of.now)}"
 
 
 # ── what was spoilt ──────────────────────────────────────────────────────────────────────────────────────────────
