@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import base64
+import json
+from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import (
     RuleBasedStateMachine,
@@ -20,7 +23,7 @@ from tests.store import server
 from tests.store.shops import contents, is_whole, note, put, treatment
 
 from fourply.app.ports_store import SHOP, Act, Kind, Note, Put, Query, Sort, State
-from fourply.errors import KeyReused, NothingToUndo, Stale, Taken, Unknown
+from fourply.errors import BadInput, KeyReused, NothingToUndo, Stale, Taken, Unknown
 from fourply.files.kept import KeptTreatment, ShopSettings
 from fourply.store.engine import sqlite_url
 from fourply.store.sql_store import SqlStore
@@ -141,6 +144,11 @@ def test_so_it_is_on_postgresql(postgres: str) -> None:
     run_state_machine_as_test(There, settings=settings(HOW, max_examples=8))
 
 
+def _page_after(sort: Sort, value: int | str, ident: str) -> str:
+    """Return what looks like the next page, as if the store had given it."""
+    return base64.urlsafe_b64encode(json.dumps([sort.value, value, ident]).encode()).decode()
+
+
 def test_a_stale_change_is_answered_with_both_versions(store: SqlStore) -> None:
     store.commit([put("a", "Quay")], note())
     store.commit([put("a", "Pier", 1)], note())
@@ -229,3 +237,27 @@ def test_text_of_any_kind_is_kept_as_it_was(store: SqlStore) -> None:
     store.commit([put(f"id{at}", name) for at, name in enumerate(names)], Note(SHOP, "a\0nn", "l\ud800", ""))
     assert [contents(store)[f"id{at}"].value for at in range(len(names))] == [treatment(name) for name in names]
     assert is_whole(store)
+
+
+@pytest.mark.parametrize("number", [-(2**70), -1, 0, 2**53 + 1, 2**70])
+def test_a_number_that_no_entry_has_is_no_fault_of_the_database(store: SqlStore, number: int) -> None:
+    store.commit([put("a", "Quay")], note())
+    with pytest.raises(Unknown):
+        store.changes(number)
+    assert len(store.since(number)) == (number <= 0)
+    assert len(store.history(before=number).items) == (number > 0)
+
+
+@given(st.text() | st.builds(_page_after, st.sampled_from(Sort), st.integers() | st.text(), st.text()))
+@settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_a_page_that_somebody_made_up_is_refused_or_read(store: SqlStore, after: str) -> None:
+    with suppress(BadInput):
+        assert not store.find(Query(Kind.TREATMENT, after=after)).items
+
+
+@pytest.mark.parametrize(
+    "made_up", ["7", "[]", "null", '{"a": 1}', "[" * 5000, '["place", 1.5, "a"]', '["place", 1, 2]']
+)
+def test_a_page_that_is_none_is_refused(store: SqlStore, made_up: str) -> None:
+    with pytest.raises(BadInput):
+        store.find(Query(Kind.TREATMENT, after=base64.urlsafe_b64encode(made_up.encode()).decode()))

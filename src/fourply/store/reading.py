@@ -17,6 +17,8 @@ from fourply.store.writing import last_of
 
 MOST = 1000
 """The longest page."""
+_LARGEST = 2**53
+"""No number of an entry or of a place is above this; databases refuse what is much larger."""
 
 
 def read(connection: Connection, record: str) -> Record:
@@ -85,12 +87,13 @@ def _cursor(sort: Sort, row: RowMapping) -> str:
 def _place_of(query: Query) -> tuple[int | str, str]:
     try:
         sort, value, ident = json.loads(base64.urlsafe_b64decode(query.after.encode()))
-    except ValueError:
+    except (ValueError, TypeError, RecursionError):
         sort, value, ident = "", "", ""
     kind = int if query.sort is Sort.PLACE else str
-    if sort != query.sort.value or type(value) is not kind or not isinstance(ident, str):
+    is_right = sort == query.sort.value and type(value) is kind and isinstance(ident, str)
+    if not is_right or (isinstance(value, int) and abs(value) > _LARGEST):
         raise BadInput(query.after, "what the page before gave as the next, under the same sorting")
-    return value, ident
+    return (clean(value) if isinstance(value, str) else value), clean(ident)
 
 
 # ── history ──────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -98,7 +101,8 @@ def _place_of(query: Query) -> tuple[int | str, str]:
 
 def entry(connection: Connection, seq: int) -> Entry:
     """Return an entry; raises Unknown."""
-    row = connection.execute(select(ENTRY).where(ENTRY.c.seq == seq)).mappings().first()
+    wanted = select(ENTRY).where(ENTRY.c.seq == seq)
+    row = connection.execute(wanted).mappings().first() if 0 <= seq <= _LARGEST else None
     if row is None:
         raise Unknown("entry of the history", str(seq), ())
     return entry_of(row)
@@ -111,7 +115,7 @@ def history(connection: Connection, scope: str | None, before: int | None, limit
     conditions = [] if scope is None else [ENTRY.c.scope == clean(scope)]
     total = int(connection.execute(select(func.count()).select_from(ENTRY).where(*conditions)).scalar() or 0)
     if before is not None:
-        conditions.append(ENTRY.c.seq < before)
+        conditions.append(ENTRY.c.seq < max(0, min(before, _LARGEST)))
     wanted = select(ENTRY).where(*conditions).order_by(ENTRY.c.seq.desc()).limit(limit + 1)
     found = [entry_of(row) for row in connection.execute(wanted).mappings()]
     return Page(tuple(found[:limit]), total, str(found[limit - 1].seq) if len(found) > limit else "")
@@ -119,7 +123,12 @@ def history(connection: Connection, scope: str | None, before: int | None, limit
 
 def since(connection: Connection, seq: int, limit: int) -> tuple[Entry, ...]:
     """Return entries of every scope after a seq, the oldest first."""
-    wanted = select(ENTRY).where(ENTRY.c.seq > seq).order_by(ENTRY.c.seq).limit(max(0, min(limit, MOST)))
+    wanted = (
+        select(ENTRY)
+        .where(ENTRY.c.seq > max(0, min(seq, _LARGEST)))
+        .order_by(ENTRY.c.seq)
+        .limit(max(0, min(limit, MOST)))
+    )
     return tuple(entry_of(row) for row in connection.execute(wanted).mappings())
 
 
