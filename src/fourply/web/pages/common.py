@@ -14,8 +14,50 @@ from fourply.web.pages.routing import pages
 router = pages()
 
 KEYS = (
-    ("Everywhere", (("/", "find anything"), ("?", "this page"), ("Ctrl Z", "take back what was kept last"))),
-    ("Everywhere, again", (("Ctrl Shift Z", "bring back what was taken back"),)),
+    (
+        "Everywhere",
+        (
+            ("/", "find anything"),
+            ("?", "this page"),
+            ("Ctrl Z", "take back what was kept last"),
+            ("Ctrl Shift Z", "bring back what was taken back"),
+        ),
+    ),
+    ("Shows", (("N", "new show"), ("B", "bring in a list"))),
+    (
+        "Wall",
+        (
+            ("← → ↑ ↓", "walk along the base lines"),
+            ("Home End", "the first work, the last in sight"),
+            ("X", "select the work in hand, or let it go"),
+            ("Shift →", "select the work in hand and the next"),
+            ("Esc", "select none"),
+            ("Enter", "open the work in hand"),
+            ("N", "type the size of a new work"),
+            ("T", "the table"),
+        ),
+    ),
+    (
+        "Table",
+        (
+            ("Enter", "keep the cell and go down"),
+            ("Shift Enter", "keep it and go up"),
+            ("↑ ↓", "go along the column"),
+            ("Tab", "keep it and go on"),
+            ("Esc", "have the cell as it was"),
+            ("W", "the wall, out of a cell"),
+        ),
+    ),
+    (
+        "Design",
+        (
+            ("← → ↑ ↓", "move the handle in hand by the smallest step"),
+            ("Shift →", "by a larger one"),
+            ("Enter", "keep"),
+            ("Esc", "go back"),
+            ("[ ]", "the work before, the work after"),
+        ),
+    ),
 )
 
 

@@ -1,0 +1,112 @@
+"""Makes the pictures of docs/desk.md: python scripts/screens.py [FOLDER]. Needs Playwright and Chromium.
+
+A shop with the two demo shows is served from a folder that is thrown away; every page is taken at three widths, the
+wide ones in light and dark too. Only those that the documentation shows are written without a FOLDER.
+"""
+
+from __future__ import annotations
+
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import uvicorn
+from playwright.sync_api import Page, sync_playwright
+
+from fourply.app.keep import Desk
+from fourply.app.keep_shows import keep_file
+from fourply.app.reading import asked_for
+from fourply.web.app import make_app
+from fourply.web.parts import Limits, Parts
+from fourply.wiring import compute, store
+
+ROOT = Path(__file__).resolve().parent.parent
+DEMO = ROOT / "src" / "fourply" / "files" / "demo"
+WIDTHS = ((390, 844), (820, 1100), (1440, 900))
+SHOWN = {"wall-1440-light", "wall-390-dark", "table-1440-light", "brought-1440-light", "materials-1440-dark"}
+LIST = """number\ttitle\tartist\twidth (in)\theight (in)\twhere
+1\tThe long quay\tAda Holm\t9 1/2\t12\tstore
+2\tEbb\tAda Holm\tabout 8\t12\t
+3\tFlood\tBo Lind\t8 1/4\t\tattic
+3\tWeir with gulls\tBo Lind\t11\t14\t
+"""
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[tuple[str, str]]:
+    """Serve a shop with the demo shows; gives its address, and the first show's id."""
+    kept = store(folder)
+    desk = Desk(kept)
+    show = keep_file(desk, DEMO / "show.toml", asked_for(None, None)).record.id
+    keep_file(desk, DEMO / "metric.toml", asked_for(None, None))
+    app = make_app(Parts(kept, compute, limits=Limits(rate=1e9, burst=1e9)))
+    server = uvicorn.Server(uvicorn.Config(app, port=0, log_level="error"))
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    while not server.started:
+        time.sleep(0.02)
+    try:
+        yield f"http://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}", show
+    finally:
+        server.should_exit = True
+        thread.join(5)
+        kept.close()
+
+
+def at_wall(page: Page) -> None:
+    """Select two works, and leave a third in hand."""
+    for key in ("ArrowRight", "ArrowRight", "x", "Shift+ArrowRight", "ArrowRight"):
+        page.keyboard.press(key)
+
+
+def at_bring(page: Page) -> None:
+    """Look at a list that has faults."""
+    page.get_by_label("or rows, pasted").fill(LIST)
+    page.get_by_role("button", name="Look at it").click()
+
+
+def pages(show: str) -> Iterator[tuple[str, str, object]]:
+    """Yield the name, the address and what is done on each page."""
+    yield "shows", "/", None
+    yield "wall", f"/shows/{show}", at_wall
+    yield "table", f"/shows/{show}/table", None
+    yield "about", f"/shows/{show}/about", None
+    yield "brought", "/bring", at_bring
+    yield "materials", "/materials", None
+    yield "settings", "/settings", None
+    yield "find", "/find?q=mill", None
+    yield "keys", "/keys", None
+
+
+def main(folder: Path, chosen: frozenset[str] | None) -> None:
+    """Take the pictures into a folder."""
+    folder.mkdir(parents=True, exist_ok=True)
+    with TemporaryDirectory() as shop, served(Path(shop)) as (address, show), sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
+        for width, height in WIDTHS:
+            for theme in ("light", "dark"):
+                context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=theme)  # type: ignore[arg-type]
+                page = context.new_page()
+                for name, at, act in pages(show):
+                    called = f"{name}-{width}-{theme}"
+                    if chosen is not None and called not in chosen:
+                        continue
+                    page.goto(address + at)
+                    page.wait_for_load_state("networkidle")
+                    if callable(act):
+                        act(page)
+                        page.wait_for_load_state("networkidle")
+                    page.screenshot(path=folder / f"{called}.png")
+                context.close()
+        browser.close()
+
+
+if __name__ == "__main__":
+    if len(sys.argv) > 1:
+        main(Path(sys.argv[1]), None)
+    else:
+        main(ROOT / "docs" / "pictures" / "desk", frozenset(SHOWN))
