@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from tests.web.design_shop import Caller, caller_at, figure, handle
+from tests.web.shops import png
 
 from fourply.app.design_rules import GROUPS
 from fourply.files.rules import TREATMENT
@@ -186,3 +187,16 @@ def test_unknown_rule_handle_and_work_are_told(looking: Caller) -> None:
     assert looking.client.post(at, json={"handle": "border.middle", "steps": 1}).status_code == 422
     assert looking.client.post(at, json={"by_mm": "wide"}).status_code == 422
     assert looking.client.get("/works/none-such/design.json").status_code == 404
+
+
+def test_picture_of_the_work_lies_in_its_place(caller: Caller) -> None:
+    picture = caller.client.post(
+        "/api/v1/pictures?file=a.png", content=png(), headers={"Content-Type": "application/octet-stream"}
+    ).json()
+    at = f"/api/v1/works/{caller.shop.works['TM-12']}"
+    work = caller.client.get(at).json()
+    value = {**work["value"], "pictures": [picture["value"]["hash"]]}
+    kept = caller.client.put(at, json={"value": value}, headers={"If-Match": f'"{work["version"]}"'})
+    assert kept.status_code == 200, kept.text
+    (address,) = caller.design("TM-12")["pictures"]
+    assert caller.client.get(address).headers["Content-Type"] == "image/png"

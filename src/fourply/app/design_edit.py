@@ -16,7 +16,7 @@ from types import MappingProxyType
 from fourply.app.design_handles import Handle, handle_named, moved, typed
 from fourply.app.keep import Desk, read
 from fourply.app.live import Found, Live
-from fourply.app.ports_store import Kind, Put, Record
+from fourply.app.ports_store import SHOP, Kind, Put, Query, Record
 from fourply.errors import BadInput, BadTreatment, Unknown
 from fourply.files.convertors import Reading, plain
 from fourply.files.kept import KeptWork
@@ -84,7 +84,7 @@ class Designer:
 
     live: Live = field(default_factory=Live)
     _lock: Lock = field(default_factory=Lock, repr=False)
-    _before: OrderedDict[tuple[object, ...], Found] = field(default_factory=OrderedDict, repr=False)
+    _before: OrderedDict[tuple[object, ...], tuple[Parts, Found]] = field(default_factory=OrderedDict, repr=False)
 
     def see(self, desk: Desk, work: str, edit: Edit = NO_EDIT) -> Designed:
         """Return a work as a change would make it; nothing is kept. Raises Unknown, BadInput."""
@@ -98,7 +98,7 @@ class Designer:
         under = _under(listed, parts)
         handle = None
         if edit.handle:
-            package = self._package(desk, record, listed, edit)
+            package = self._package(desk, record, (listed, parts), edit)
             handle = handle_named(package, edit.handle)
             values = _held(package, handle, edit, reading)
             listed = replace(listed, own=replace(listed.own, values={**listed.own.values, **values}))
@@ -106,17 +106,19 @@ class Designer:
         designed = Designed(record, listed, found, parts, under, done, handle)
         return replace(designed, done=_said(designed, edit)) if handle else designed
 
-    def _package(self, desk: Desk, record: Record, listed: Listed, edit: Edit) -> Package:
-        """Return the work before the handle was moved, remembered while it is."""
-        stamp = tuple(desk.store.undoable(scope).last for scope in (record.scope, "shop"))
+    def _package(self, desk: Desk, record: Record, of: tuple[Listed, Parts], edit: Edit) -> Package:
+        """Return the work before the handle was moved, remembered while it is and nothing else changes."""
+        listed, parts = of
         said = json.dumps([dict(edit.rules), edit.back, edit.treatment], default=str)
-        key = (record.id, record.version, stamp, said)
+        key = (record.id, record.version, said)
         with self._lock:
-            found = self._before.get(key)
-        if found is None:
+            kept = self._before.get(key)
+        if kept is not None and kept[0] is parts:
+            found = kept[1]
+        else:
             found = self.live.as_listed(desk, record.scope, listed)
             with self._lock:
-                self._before[key] = found
+                self._before[key] = (parts, found)
                 while len(self._before) > _KEPT_IN_MIND:
                     self._before.popitem(last=False)
         if found.faults:
@@ -230,6 +232,13 @@ def host_of(desk: Desk, record: Record) -> str:
         if isinstance(each.value, KeptWork) and each.value.listed.work.id == inside:
             return each.id
     return record.id
+
+
+def pictures_in(desk: Desk, record: Record) -> list[str]:
+    """Return the ids of the pictures of a work's sheets in the order of the openings, "" for none."""
+    hashes = record.value.pictures if isinstance(record.value, KeptWork) else ()
+    found = (desk.store.find(Query(Kind.PICTURE, SHOP, name=each)).items if each else () for each in hashes)
+    return [next((each.id for each in items), "") for items in found]
 
 
 def _is_designed(record: Record) -> bool:

@@ -14,13 +14,14 @@ from fastapi import APIRouter, Depends, Request
 from pydantic import Field
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from fourply.app.design_edit import Designed, Designer, Edit, host_of, neighbours
+from fourply.app.design_edit import Designed, Designer, Edit, host_of, neighbours, pictures_in
 from fourply.app.design_json import design_json, why_json
 from fourply.app.design_rules import rules_json
-from fourply.app.keep import read, show_head
+from fourply.app.keep import Desk, read, show_head
 from fourply.app.ports_store import Kind
 from fourply.web.api.asking import Expected, Ident, Strict
 from fourply.web.pages.frame import AtDesk, In, Key, Strip, page, strip_html
+from fourply.web.room import InRoom
 
 router = APIRouter(include_in_schema=False)
 
@@ -62,11 +63,11 @@ class Asked(Change):
     figure: Annotated[str, Field(max_length=200)]
 
 
-def _designer(request: Request) -> Designer:
+def _designer(request: Request, room: InRoom) -> Designer:
     """Return what resolves designs for as long as the app runs."""
     state = request.app.state
     if not hasattr(state, "designer"):
-        state.designer = Designer()
+        state.designer = Designer(room.live)
     found: Designer = state.designer
     return found
 
@@ -107,14 +108,15 @@ def design(request: Request, desk: AtDesk, designer: InHand, work: Ident) -> Res
         show=In(record.scope, show.show.title, "design"),
         work=designed.listed.work,
         address=request.url.path,
-        data=_in_page(_whole(designed)),
+        data=_in_page(_whole(desk, designed)),
     )
 
 
-def _whole(designed: Designed) -> dict[str, Any]:
+def _whole(desk: Desk, designed: Designed) -> dict[str, Any]:
     metric = designed.parts.show.unit.is_metric
     steps = {"fine": "1 mm", "coarse": "5 mm", "times": 5} if metric else {"fine": "1/16", "coarse": "1/4", "times": 4}
-    return design_json(designed) | {"rules": rules_json(designed), "steps": steps}
+    pictures = [f"/api/v1/pictures/{each}/content" if each else "" for each in pictures_in(desk, designed.record)]
+    return design_json(designed) | {"rules": rules_json(designed), "steps": steps, "pictures": pictures}
 
 
 def _in_page(data: object) -> str:
@@ -127,7 +129,7 @@ def kept(request: Request, desk: AtDesk, designer: InHand, work: Ident) -> Respo
     """Return a design as it is kept."""
     designed = designer.see(desk, work)
     strip = strip_html(request, desk, designed.record.scope, request.app.url_path_for("design", work=work))
-    return JSONResponse(_whole(designed) | {"strip": strip})
+    return JSONResponse(_whole(desk, designed) | {"strip": strip})
 
 
 @router.post("/works/{work}/design.json")

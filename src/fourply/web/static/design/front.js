@@ -34,14 +34,14 @@ export function centre({ front }) {
 }
 
 /** Return the whole drawing; `hand` is {name, figure} of what is in hand, `act` what its parts do. */
-export function front(design, at, hand, act) {
+export function front(design, at, hand, act, pictures = []) {
   const { front: view } = design, { k } = at.scale;
   const X = (mm) => at.x + mm * k, Y = (mm) => at.y + mm * k;
   return [
     s("defs", {}, s("clipPath", { id: "sight" }, view.fills.filter((each) => each.is === "window").map((each) => s("path", { d: data(each.steps) })))),
     s("g", { transform: `translate(${at.x} ${at.y}) scale(${k})`, class: "things" },
       view.fills.map((each) => s("path", { d: data(each.steps), fill: each.colour, "fill-rule": "evenodd" })),
-      s("g", { "clip-path": "url(#sight)" }, view.sheets.map(sheet)),
+      s("g", { "clip-path": "url(#sight)" }, view.sheets.map((each, i) => sheet(each, pictures[i]))),
       view.outlines.map((each) => s("path", { d: data(each.steps), class: SHOWN[each.edge] ?? "fine" }))),
     mark(view, X, Y),
     numbers(view, X, Y),
@@ -50,11 +50,11 @@ export function front(design, at, hand, act) {
   ];
 }
 
-function sheet(each) {
+function sheet(each, picture) {
   const { left, top, right, bottom } = each.image;
   const area = { x: left, y: top, width: right - left, height: bottom - top };
   return s("g", {}, each.sheet && s("path", { d: data(each.sheet), class: "paper" }),
-    s("rect", { ...area, class: each.whole ? "sheet" : "image" }));
+    picture ? s("image", { ...area, href: picture, preserveAspectRatio: "none" }) : s("rect", { ...area, class: each.whole ? "sheet" : "image" }));
 }
 
 function mark(view, X, Y) {

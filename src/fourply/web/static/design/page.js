@@ -40,7 +40,7 @@ function draw() {
   const at = place(shown, room(views.front), state.held?.front);
   state.at = at;
   tall(views.front, at.height);
-  lay(views.front, front(shown, at, state.hand, act));
+  lay(views.front, front(shown, at, state.hand, act, state.kept.pictures));
   find("[data-front-scale]").textContent = at.scale.says;
   const below = placeSection(shown.section, room(views.section), state.held?.section);
   state.below = below;
