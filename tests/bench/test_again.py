@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import isclose
 
 from hypothesis import HealthCheck, given, reject, settings
-from tests.trade.cases import MATERIALS, inch, lengths
+from tests.trade.cases import MATERIALS, artworks, inch, lengths, treatments
 from tests.trade.designs import Design, designs
 
 from fourply.app.bench_figures import all_figures
@@ -14,6 +14,8 @@ from fourply.bench.again import work_again
 from fourply.errors import FourplyError
 from fourply.measure.length import Length
 from fourply.trade.resolve import resolve
+from fourply.trade.treatment import Treatment
+from fourply.trade.work import Artwork, Work
 from fourply.working.working import Figures, Value
 
 FEW_NANOMETRES = Length(16)
@@ -31,6 +33,15 @@ def figures_of(design: Design, caliper: Length | None = None) -> Figures:
         reject()
 
 
+def given_anew(before: Figures, after: Figures) -> dict[str, Value]:
+    """Return the figures that somebody gave, where they are given otherwise."""
+    return {
+        path: after[path].value
+        for path, working in before.items()
+        if not working.rule.formula and path in after and after[path].value != working.value
+    }
+
+
 def alike(one: Value, other: Value) -> bool:
     """Tell whether two values are the same but for the floats that curves are worked out in."""
     if isinstance(one, Length) and isinstance(other, Length):
@@ -44,12 +55,7 @@ def alike(one: Value, other: Value) -> bool:
 @settings(max_examples=40, suppress_health_check=list(HealthCheck), deadline=None)
 def test_what_a_caliper_changes_is_what_resolving_with_it_changes(design: Design, caliper: Length) -> None:
     before, after = figures_of(design), figures_of(design, caliper)
-    given_ = {
-        path: after[path].value
-        for path, working in before.items()
-        if not working.rule.formula and path in after and after[path].value != working.value
-    }
-    again = work_again("1", before, given_)
+    again = work_again("1", before, given_anew(before, after))
     now = {change.figure: change.now for change in again.changed}
     same_way = [
         path
@@ -59,3 +65,14 @@ def test_what_a_caliper_changes_is_what_resolving_with_it_changes(design: Design
     for path in same_way:
         if path not in again.open:
             assert alike(now.get(path, before[path].value), after[path].value), path
+
+
+@given(artworks(), treatments(), lengths(inch(1, 32), inch(1, 8)))
+@settings(max_examples=40, suppress_health_check=list(HealthCheck), deadline=None)
+def test_every_figure_of_straight_windows_is_worked_out_again(
+    artwork: Artwork, treatment: Treatment, caliper: Length
+) -> None:
+    design = Work("1", "", artwork), treatment
+    before, after = figures_of(design), figures_of(design, caliper)
+    again = work_again("1", before, given_anew(before, after))
+    assert again.open == ()

@@ -19,6 +19,7 @@ from fourply.trade.parts import FlatPart, LongPart
 from fourply.working.arithmetic import Number, evaluate
 from fourply.working.working import Figures, Rounding, Value, Working
 
+_ODD = Length(1)
 _RULES = {Rounding.DOWN: down, Rounding.UP: up, Rounding.NEAREST: half_even}
 
 
@@ -98,9 +99,14 @@ def _value(working: Working, figures: Figures, now: Mapping[str, Value]) -> Valu
     if not working.rule.formula:
         return None
     before = _by_rule(working, {name: figures[path].value for name, path in working.operands})
-    if before != working.value:
-        return None
-    return _by_rule(working, {name: now.get(path, figures[path].value) for name, path in working.operands})
+    after = _by_rule(working, {name: now.get(path, figures[path].value) for name, path in working.operands})
+    if before == working.value:
+        return after
+    if isinstance(before, Length) and isinstance(after, Length) and isinstance(working.value, Length):
+        # Half of an odd length goes up or down, as the halves have to add up: that nanometre is carried along.
+        odd = working.value - before
+        return after + odd if abs(odd) <= _ODD else None
+    return None
 
 
 def _by_rule(working: Working, operands: Mapping[str, Value]) -> Value | None:
