@@ -196,6 +196,9 @@ def test_prices_are_shown_before_they_are_kept(client: TestClient) -> None:
     kept = client.post(f"{AT}/materials/prices/keep", json=chosen)
     assert (kept.status_code, kept.json()["items"][0]["version"]) == (201, 2)
     assert client.post(f"{AT}/materials/prices/keep", json=chosen).status_code == 412
+    later = {**chosen, "changes": [{**chosen["changes"][0], "version": 2}]}  # type: ignore[dict-item]
+    once = [client.post(f"{AT}/materials/prices/keep", json=later, headers={"Idempotency-Key": "k"}) for _ in range(2)]
+    assert [(each.status_code, each.json()["items"][0]["version"]) for each in once] == [(201, 3)] * 2
     again = client.post(f"{AT}/materials/prices/read?file=p.toml&supplier=Mill", content=PRICES, headers=FILE).json()
     assert again["changes"] == []
     assert client.get(f"{AT}/materials?maker=Mill").json()["total"] == 1
@@ -242,6 +245,12 @@ def test_a_cutter_says_what_to_set(client: TestClient) -> None:
     told = client.post(f"{AT}/cutters/{cutter}/setting", json={"border": "2 1/2 in"}).json()
     assert told["reached"]
     assert told["sentences"][0].startswith("set ")
+    show = made(client, "/shows", {"value": SHOW})["id"]
+    made(client, "/works/typed", {"scope": show, "given": {"id": "7", "size": "9 x 12"}})
+    job = client.post(f"{AT}/shows/{show}/plans", json={"steps": 20, "cutter": cutter}).headers["Location"]
+    with client.stream("GET", f"{job}/events") as events:
+        assert '"state": "done"' in "".join(events.iter_text())
+    assert client.get(f"{job}/files/steps.json").json()["value"]["cutter"] == profile.name
     wrong = client.post(f"{AT}/cutters/{cutter}/setting", json={"border": "wide"})
     assert (wrong.status_code, wrong.json()["type"]) == (422, "/problems/bad-length")
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import cast
 
 from fourply.app.cutting import Means
 from fourply.app.keep import Desk
+from fourply.app.keep_cutters import kept_cutter
 from fourply.app.keep_plans import propose_plan
 from fourply.app.keep_shows import open_kept
 from fourply.app.make import make_show, totals
@@ -29,19 +30,30 @@ class Planned:
     totals: dict[str, object]
 
 
-def plan_kept(desk: Desk, show: str, name: str, paper: str | None, means: Callable[[], Means]) -> Planned:
-    """Return what a kept show comes to, its plan kept under a name; raises Unknown, BadInput where nothing can be made.
+@dataclass(frozen=True, slots=True)
+class PlanWish:
+    """What the proposal is called, on what paper sheets are printed, for which kept cutter (None: a nominal one)."""
 
-    `means` is asked for once the show is open: seconds count from then.
+    name: str
+    paper: str | None = None
+    cutter: str | None = None
+
+
+def plan_kept(desk: Desk, show: str, wish: PlanWish, means: Callable[[], Means]) -> Planned:
+    """Return what a kept show comes to, its plan kept as proposed; raises Unknown, BadInput.
+
+    That is where nothing can be made. `means` is asked for once the show is open: seconds count from then.
     """
     basis = desk.store.undoable(show).last
-    opened = open_kept(desk, show)
+    cutter = kept_cutter(desk, wish.cutter)
+    opened = open_kept(desk, show, cutter=cutter)
     if not opened.packages:
         raise BadInput(opened.show.title, "a show with at least one work that can be made")
-    papers = Papers.of_region(metric=opened.show.unit.is_metric, paper=paper or opened.show.paper)
+    papers = Papers.of_region(metric=opened.show.unit.is_metric, paper=wish.paper or opened.show.paper)
+    papers = replace(papers, cutter=cutter)
     with TemporaryDirectory() as folder:
         out = Path(folder)
         made = make_show(opened, out, papers, means())
         files = {file.relative_to(out).as_posix(): file.read_bytes() for file in made.files}
-    plan = propose_plan(desk, show, name, files[_PLAN].decode(), basis)
+    plan = propose_plan(desk, show, wish.name, files[_PLAN].decode(), basis)
     return Planned(plan, files, cast("dict[str, object]", asdict(totals(opened, made))))

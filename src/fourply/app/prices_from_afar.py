@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from fourply.app.documents import read_value
 from fourply.app.keep import Desk, read
 from fourply.app.keep_materials import PriceChange, PriceList, keep_prices, read_prices
 from fourply.app.keep_settings import shop_settings
 from fourply.app.ports_store import Kind, Record
-from fourply.errors import BadInput, Stale
+from fourply.errors import BadInput
 from fourply.files.convertors import Reading
 from fourply.files.kept import KeptMaterial
 from fourply.files.works import Asked
@@ -40,9 +41,7 @@ def _change(desk: Desk, record: str | None, version: int | None, json: object) -
     value = read_value(Kind.MATERIAL, json)
     if not isinstance(value, KeptMaterial) or (record is None) != (version is None):
         raise BadInput(record or "no record", "a record with the version that was seen, or neither")
-    if record is None:
+    if record is None or version is None:
         return PriceChange(value, None, ())
-    old = read(desk, record, Kind.MATERIAL)
-    if old.version != version:
-        raise Stale(record, version, value, old)
-    return PriceChange(value, old, ())
+    seen = replace(read(desk, record, Kind.MATERIAL), version=version)
+    return PriceChange(value, seen, ())  # whether that is still its version is held when it is kept

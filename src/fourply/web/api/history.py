@@ -100,7 +100,7 @@ async def events(
     last: Annotated[str, Header(alias="Last-Event-ID", max_length=20)] = "",
 ) -> Response:
     """Follow what is done in the shop, by whomever: an event `entry` for each entry of the history."""
-    start = int(last) if last.isdecimal() else after
+    start = min(int(last), _MOST) if last.isdecimal() else after
     return stream(_entries(room, start))
 
 

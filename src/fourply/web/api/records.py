@@ -70,6 +70,9 @@ class Doing:
     copy: Callable[[keep.Desk, str, str], Record] = keep.copy
 
 
+UNCHANGED: dict[int | str, dict[str, Any]] = {304: {"description": "It has the version that the caller has"}}
+
+
 def given(record: Record, status: int = 200, at: str = "") -> Response:
     """Return the answer that carries a record, with its version as ETag; `at` is where something new is found."""
     headers = {"ETag": f'"{record.version}"'}
@@ -93,7 +96,7 @@ def reading(kind: Kind, at: str) -> APIRouter:
         """Return a page of a list."""
         return JSONResponse(page_json(keep.find(desk, asked.query(kind, scope))))
 
-    @router.get("/{ident}", responses=answers(record, version=True) | USUAL, operation_id=f"read_{called}")
+    @router.get("/{ident}", responses=answers(record, version=True) | UNCHANGED | USUAL, operation_id=f"read_{called}")
     def read(
         desk: Reading, ident: Ident, tag: Annotated[str, Header(alias="If-None-Match", max_length=200)] = ""
     ) -> Response:

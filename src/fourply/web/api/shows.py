@@ -16,7 +16,7 @@ from fourply.app.cutting import Means
 from fourply.app.keep_plans import accept_plan
 from fourply.app.keep_shows import open_kept, parts_of
 from fourply.app.keep_works import Asked, keep_list, recognise_list
-from fourply.app.planning_kept import plan_kept
+from fourply.app.planning_kept import PlanWish, plan_kept
 from fourply.app.ports import Progress
 from fourply.app.reading import asked_for
 from fourply.app.search import budget_for
@@ -146,6 +146,7 @@ class Plan(Strict):
     steps: Annotated[int, Field(ge=1, le=10_000_000)] | None = Field(None, description="Repeats exactly.")
     seconds: Annotated[float, Field(ge=0, le=3600, allow_inf_nan=False)] | None = None
     paper: OnPaper = None
+    cutter: Ident | None = Field(None, description="The cutter that mats are cut on; a nominal one without it.")
 
 
 @router.post(
@@ -161,7 +162,7 @@ def plan(desk: AtDesk, room: InRoom, ident: Ident, wish: Plan) -> Response:
         def means() -> Means:
             return Means(budget_for(wish.steps, wish.seconds, time.perf_counter), compute, progress)
 
-        planned = plan_kept(desk, ident, wish.name, wish.paper, means)
+        planned = plan_kept(desk, ident, PlanWish(wish.name, wish.paper, wish.cutter), means)
         job.files = planned.files
         return {"plan": planned.plan.id, "totals": planned.totals}
 
