@@ -48,7 +48,7 @@ ROOMS = {
     "store": May(f"app.ports app.ports_store files {VALUES}", "alembic psycopg sqlalchemy"),
     "compute": May("app.ports", "distributed"),
     "cli": May(f"app settings {VALUES}", "click fourply rich"),
-    "web": May(f"app settings {VALUES}", "fastapi fourply jinja2 pydantic starlette uvicorn"),
+    "web": May(f"app settings {VALUES}", "fastapi fourply jinja2 markupsafe pydantic starlette uvicorn"),
 }
 # These know everything, and nothing knows them (`settings` apart, which the faces read).
 COMPOSITION = {"", "__main__", "settings", "wiring"}
