@@ -254,8 +254,10 @@ function stand() {
   const { k } = state.at.scale, box = views.front.getBoundingClientRect();
   const above = box.top - views.front.parentElement.getBoundingClientRect().top;
   const x = state.at.x + handle.at[0] * k, y = state.at.y + handle.at[1] * k;
-  typed.style.left = `${Math.min(Math.max(0, x + 18), box.width - 150)}px`;
-  typed.style.top = `${above + Math.min(Math.max(0, y - 20), box.height - 44)}px`;
+  const level = handle.way[0] !== 0; // beside its dimension, so that what it changes stays in sight
+  const left = level ? x - 66 : 0, top = level ? y + 22 : y - handle.way[1] * 34 - 22;
+  typed.style.left = `${Math.min(Math.max(0, left), box.width - 134)}px`;
+  typed.style.top = `${above + Math.min(Math.max(0, top), box.height - 44)}px`;
 }
 
 function shut(focus) {

@@ -28,7 +28,8 @@ const short = (layer) => `${layer.name} ${layer.thickness}`;
 export function placeSection(view, room, held) {
   const [front, back] = extent(view), broken = view.high > view.low;
   const beside = Math.max(40, ...view.beside.map((each) => widthOf(each.text))) + 24;
-  const names = Math.max(80, ...view.layers.flatMap((each) => [...said(each), short(each)]).map((each) => widthOf(each))) + 28;
+  const under = room.width < 480; // no room for names beside it: they stand below, front to back
+  const names = under ? 96 : Math.max(80, ...view.layers.flatMap((each) => [...said(each), short(each)]).map((each) => widthOf(each))) + 28;
   const foot = footOf(view);
   const tall = view.low - foot + (broken ? view.top - view.high : view.top - view.low);
   const rail = Math.min(0, ...view.rail.map(([x]) => x));
@@ -39,7 +40,7 @@ export function placeSection(view, room, held) {
   const x = left + Math.min(spare / 2, 40), base = HEAD + tall * k + (broken ? BREAK : 0);
   const low = base - (view.low - foot) * k;
   const y = (mm) => (broken && mm > view.low ? low - BREAK - (Math.max(mm, view.high) - view.high) * k : base - (mm - foot) * k);
-  return { scale, x, foot, base, height: base + FOOT, low, broken, y, X: (mm) => x + mm * k, k, front, back };
+  return { scale, x, foot, base, under, height: base + FOOT + (under ? 18 * (view.layers.length + 1) + 8 : 0), low, broken, y, X: (mm) => x + mm * k, k, front, back };
 }
 
 /** Return the whole drawing. */
@@ -152,6 +153,10 @@ function inside(each, at, y) {
 }
 
 function names(view, at) {
+  if (at.under) {
+    const words = ["Front to back:", ...view.layers.map((each) => said(each).join(", "))];
+    return s("g", { class: "names" }, words.map((text, i) => label(4, at.base + FOOT + 14 + 18 * i, text, i ? "small" : "small quiet", "start")));
+  }
   const column = at.X(at.back) + 22, top = at.y(view.top) + 10;
   const room = Math.max(at.y(0) - top, Math.min(at.base - top - 8, 190));
   const tall = (words) => view.layers.reduce((sum, each) => sum + words(each).length * LEAD + 5, 0);

@@ -38,6 +38,6 @@ function rowOf(row, design, state, act) {
 function working(open, act) {
   return h("div", { class: "working" },
     h("table", {}, h("tbody", {}, open.terms.map((each) => h("tr", {}, h("td", {}, each.name), h("td", { class: "number" }, h("button", { type: "button", class: "why", on: { click: () => act.why(each.figure) } }, figures(each.value))), h("td", { class: "small quiet" }, figures(each.says)))),
-      h("tr", { class: "sum" }, h("td", { colspan: 2 }, open.arithmetic ? [figures(open.arithmetic), " = "] : "", h("b", {}, figures(open.value))), h("td", { class: "small quiet" }, open.source)))),
-    h("p", { class: "small quiet" }, figures(open.reason)));
+      h("tr", { class: "sum" }, h("td", { colspan: 3, class: "total" }, open.arithmetic ? [figures(open.arithmetic), " = "] : "", h("b", {}, figures(open.value)))))),
+    h("p", { class: "small quiet" }, figures(open.reason), open.source ? ` (${open.source})` : ""));
 }
