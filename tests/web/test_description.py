@@ -34,7 +34,7 @@ CHECKS = [
     response_headers_conformance,
     response_schema_conformance,
 ]
-EXAMPLES = int(os.environ.get("FOURPLY_API_EXAMPLES", "4"))
+EXAMPLES = int(os.environ.get("FOURPLY_API_EXAMPLES", "2"))
 """Requests of each kind, well formed and not, for each operation."""
 COLLECTIONS = (
     *("shows", "works", "treatments", "materials", "rack", "cutters", "plans", "pictures", "settings"),
