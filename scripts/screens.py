@@ -89,7 +89,7 @@ def main(folder: Path, chosen: frozenset[str] | None) -> None:
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
         for width, height in WIDTHS:
             for theme in ("light", "dark"):
-                context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=theme)  # type: ignore[arg-type]
+                context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=theme)
                 page = context.new_page()
                 for name, at, act in pages(show):
                     called = f"{name}-{width}-{theme}"

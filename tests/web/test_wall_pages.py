@@ -41,6 +41,13 @@ def test_works_stand_at_an_inch_to_the_foot(caller: Caller) -> None:
     assert sizes(html)["TM-01"] == (170, 150)
 
 
+def test_what_lies_in_the_mat_of_another_hangs_there_alone(caller: Caller) -> None:
+    html = caller.client.get(f"/shows/{caller.shop.show}").text
+    assert f'id="w-{caller.shop.works["TM-13"]}"' in html
+    assert f'id="w-{caller.shop.works["TM-13b"]}"' not in html
+    assert "in TM-13" in caller.client.get(f"/shows/{caller.shop.show}/table").text
+
+
 def test_previews_are_drawings_that_may_be_kept_for_ever(caller: Caller) -> None:
     at = f"/shows/{caller.shop.show}"
     address = re.findall(r'src="(/works/[^"]+\.svg)"', caller.client.get(at).text)[0]

@@ -7,12 +7,12 @@ was is not worked out again. A preview goes by the content of its work: as long 
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
 from threading import Lock
 
-from fourply.app.along import Along, along
+from fourply.app.along import Along, along, progress
 from fourply.app.keep import Desk, show_head
 from fourply.app.keep_pictures import pictures_of
 from fourply.app.keep_shows import parts_of
@@ -80,6 +80,7 @@ class Walls:
         self._lock = Lock()
         self._walls: OrderedDict[str, _Wall] = OrderedDict()
         self._previews: OrderedDict[str, bytes] = OrderedDict()
+        self._far: dict[str, tuple[int, Mapping[Along, int]]] = {}
 
     def works(self, desk: Desk, show: str) -> tuple[Record, ...]:
         """Return every work of a show in the order of its list; raises Unknown."""
@@ -105,6 +106,18 @@ class Walls:
     def treatments(self, desk: Desk, show: str) -> tuple[str, ...]:
         """Return the names of the treatments that works of a show may name; raises Unknown."""
         return self._wall(desk, show).treatments
+
+    def progress(self, desk: Desk, show: str, *, only_known: bool = False) -> Mapping[Along, int] | None:
+        """Return how many works of a show have come at least so far; None where only what is known is asked for."""
+        last = desk.store.undoable(show).last
+        known = self._far.get(show)
+        if known is not None and known[0] == last:
+            return known[1]
+        if only_known:
+            return None
+        found = progress(desk, show, show_head(desk, show).show)
+        self._far[show] = (last, found)
+        return found
 
     def preview(self, desk: Desk, record: Record) -> bytes:
         """Return a work in its frame as SVG, on nothing; raises Unknown where it cannot be made."""
@@ -197,7 +210,7 @@ def _hung(wall: _Wall, record: Record, kept: KeptWork) -> Hung:
         stamp = _stamp(wall, kept, work.id)
     else:
         width, height = dots(work.art.most.width), dots(work.art.most.height)
-        why = "" if kept.listed.inside else made or _why(wall, kept)
+        why = "" if kept.listed.inside in wall.entries else made or _why(wall, kept)
     return Hung(
         record,
         work.id,

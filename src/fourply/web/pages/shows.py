@@ -13,12 +13,15 @@ from starlette.responses import JSONResponse, Response
 
 from fourply.app import along, keep, keep_shows, ports_store, show_saying
 from fourply.app.ports_store import Kind, Record, Sort
+from fourply.app.walls import Walls
 from fourply.errors import FourplyError
 from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, page, seen, text
 from fourply.web.pages.routing import pages
+from fourply.web.room import InRoom
 
 router = pages()
-_PATIENCE = 0.12  # seconds for progress that is not known yet; what takes longer is asked for by the page
+_PATIENCE = 0.1  # seconds for progress that is not known yet; what takes longer is asked for by the page
+_FEW = 150
 _PAGE = 50
 SORTS: Mapping[str, tuple[Sort, bool]] = {
     "due": (Sort.DUE, False),
@@ -47,7 +50,7 @@ class Asked(BaseModel):
 
 
 @router.get("/")
-def shows(request: Request, desk: AtDesk, asked: Annotated[Asked, Query()]) -> Response:
+def shows(request: Request, desk: AtDesk, room: InRoom, asked: Annotated[Asked, Query()]) -> Response:
     """Show the list of shows."""
     by, descending = SORTS.get(asked.sort, SORTS["due"])
     query = ports_store.Query(
@@ -61,12 +64,12 @@ def shows(request: Request, desk: AtDesk, asked: Annotated[Asked, Query()]) -> R
     )
     found = keep.find(desk, query)
     until = time.monotonic() + _PATIENCE
-    lines = [_line(desk, each, until) for each in found.items]
+    lines = [_line(desk, room.walls, each, until) for each in found.items]
     gone = desk.store.find(ports_store.Query(Kind.SHOW, archived=True, limit=1)).total
     return page(
         request,
         "shows.html",
-        strip=Strip(about=ABOUT, keys=(Key("N", "new show", "#new"), Key("B", "bring in a list", "/bring"))),
+        strip=Strip(about=ABOUT, keys=(Key("N", "new show", "#f-title"), Key("B", "bring in a list", "/bring"))),
         here="shows",
         lines=lines,
         found=found,
@@ -79,17 +82,18 @@ def shows(request: Request, desk: AtDesk, asked: Annotated[Asked, Query()]) -> R
     )
 
 
-def _line(desk: keep.Desk, record: Record, until: float) -> Line:
+def _line(desk: keep.Desk, of: Walls, record: Record, until: float) -> Line:
     works = desk.store.find(ports_store.Query(Kind.WORK, record.id, limit=1)).total
-    known = time.monotonic() < until
-    return Line(record, works, along.progress(desk, record.id, keep.show_head(desk, record.id).show) if known else None)
+    patient = works <= _FEW and time.monotonic() < until
+    return Line(record, works, of.progress(desk, record.id, only_known=not patient))
 
 
 @router.get("/shows/{show}/along")
-def far(request: Request, desk: AtDesk, show: str) -> Response:
+def far(request: Request, desk: AtDesk, room: InRoom, show: str) -> Response:
     """Show how far the works of one show have come: a part of the list."""
-    head = keep.show_head(desk, show)
-    return page(request, "_along.html", strip=Strip(), far=along.progress(desk, show, head.show))
+    return page(
+        request, "_along.html", strip=Strip(), far=room.walls.progress(desk, keep.show_head(desk, show).record.id)
+    )
 
 
 @router.post("/shows")

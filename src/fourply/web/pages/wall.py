@@ -11,6 +11,7 @@ from starlette.responses import JSONResponse, Response
 
 from fourply.app import drawn, editing, keep, keep_new, wall_totals
 from fourply.app.ports_store import Kind, Record
+from fourply.app.walls import Hung
 from fourply.errors import FourplyError, Stale
 from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, page, seen, strip_html, text
 from fourply.web.pages.routing import pages
@@ -35,7 +36,7 @@ def wall(request: Request, desk: AtDesk, room: InRoom, show: str) -> Response:
         strip=Strip(wall_totals.SCALE, ABOUT, keys, show),
         show=In(show, head.show.title, "wall"),
         record=head.record,
-        works=room.walls.hung(desk, show, records[:AT_ONCE]),
+        works=_hanging(room.walls.hung(desk, show, records[:AT_ONCE])),
         total=len(records),
         after=AT_ONCE if len(records) > AT_ONCE else 0,
         ticks=wall_totals.ticks(metric=head.show.unit.is_metric),
@@ -52,10 +53,15 @@ def more(request: Request, desk: AtDesk, room: InRoom, show: str, after: int = 0
     """Show the next works of a wall: a part of its page."""
     records = room.walls.works(desk, show)
     after = max(0, after)
-    works = room.walls.hung(desk, show, records[after : after + AT_ONCE])
+    works = _hanging(room.walls.hung(desk, show, records[after : after + AT_ONCE]))
     end = after + AT_ONCE
     following = end if end < len(records) else 0
     return page(request, "_works.html", strip=Strip(), works=works, after=following, show=In(show, ""), first=False)
+
+
+def _hanging(works: Sequence[Hung]) -> Sequence[Hung]:
+    """Return the works that hang by themselves: what lies in the mat of another is seen there."""
+    return [each for each in works if not each.inside or each.why]
 
 
 @router.get("/shows/{show}/totals")

@@ -48,7 +48,13 @@ document.addEventListener("keydown", (event) => {
 
 onKey("/", () => { location.href = "/find"; });
 onKey("?", () => { location.href = "/keys"; });
-for (const link of document.querySelectorAll("a[data-key]")) onKey(link.dataset.key, () => link.click());
+for (const link of document.querySelectorAll("a[data-key]")) {
+  onKey(link.dataset.key, () => {
+    const field = link.getAttribute("href").startsWith("#") && document.querySelector(link.getAttribute("href"));
+    if (field) field.focus();
+    else link.click();
+  });
+}
 
 // Parts of a page that take a moment are fetched when they come into sight.
 const looked = new IntersectionObserver((entries) => {
@@ -70,3 +76,7 @@ function watchFetches() {
   }
 }
 watchFetches();
+
+// The shows that are likely opened next are asked for while nothing else is done, so that they open at once.
+const idle = window.requestIdleCallback ?? ((act) => setTimeout(act, 300));
+for (const link of [...document.querySelectorAll("a[data-warm]")].slice(0, 3)) idle(() => fetch(link.href, { priority: "low" }).catch(() => undefined));
