@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -161,6 +162,21 @@ def test_rule_is_typed_refused_beside_its_field_and_given_back(browser: Any, sho
     desk.kept("shape as its treatment has it")
     assert desk.design()["changes"] == 0
     assert desk.faults == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(browser: Any, shop: tuple[Shop, str], scheme: str) -> None:
+    """FOURPLY_AXE names the file of axe-core (axe.min.js)."""
+    axe = os.environ.get("FOURPLY_AXE")
+    if not axe:
+        pytest.skip("FOURPLY_AXE does not name axe-core's file")
+    page = browser.new_context(bypass_csp=True, color_scheme=scheme).new_page()
+    page.goto(shop[1] + shop[0].page("TM-14"))
+    page.locator("[data-rules] summary").click()
+    page.locator("button.why").nth(9).click()
+    page.wait_for_selector(".working")
+    page.add_script_tag(path=axe)
+    assert page.evaluate("async () => (await axe.run()).violations.map((each) => each.id)") == []
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

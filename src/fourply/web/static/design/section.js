@@ -40,7 +40,7 @@ export function placeSection(view, room, held) {
   const x = left + Math.min(spare / 2, 40), base = HEAD + tall * k + (broken ? BREAK : 0);
   const low = base - (view.low - foot) * k;
   const y = (mm) => (broken && mm > view.low ? low - BREAK - (Math.max(mm, view.high) - view.high) * k : base - (mm - foot) * k);
-  return { scale, x, foot, base, under, height: base + FOOT + (under ? 18 * (view.layers.length + 1) + 8 : 0), low, broken, y, X: (mm) => x + mm * k, k, front, back };
+  return { scale, x, foot, base, under, room: room.width, height: base + FOOT + (under ? 18 * (view.layers.length + 1) + 8 : 0), low, broken, y, X: (mm) => x + mm * k, k, front, back };
 }
 
 /** Return the whole drawing. */
@@ -56,9 +56,10 @@ export function section(design, at, hand, act) {
     breaks(view, at),
     point(view, at),
     heights(view, at, hand),
-    depths(view, at, act),
+    depths(design, at, act),
     names(view, at),
     remarks(view, at),
+    found(design, at),
   ];
 }
 
@@ -130,11 +131,12 @@ function heights(view, at, hand) {
     dimension({ from: top, to: foot, at: far, text: view.border.text, upright: true, heavy }));
 }
 
-function depths(view, at, act) {
+function depths(design, at, act) {
+  const view = design.section, short = design.findings.some((each) => each.place === "stack.spare");
   return s("g", { class: "dims" }, view.depths.map((tier, number) => tier.map((each) => {
     const v = at.base + 20 + 24 * number, [from, to] = [at.X(each.start), at.X(each.end)];
     const spare = each.figure === "stack.spare";
-    return s("g", { class: spare ? "spare" : "" }, line(from, at.base + 4, from, v + 4, "ext"), line(to, at.base + 4, to, v + 4, "ext"),
+    return s("g", { class: spare && short ? "spare" : "" }, line(from, at.base + 4, from, v + 4, "ext"), line(to, at.base + 4, to, v + 4, "ext"),
       dimension({ from, to, at: v, text: spare ? `${each.text} spare` : each.text, after: spare ? 400 : 0, before: spare ? 0 : 400, onText: { on: { click: () => act.figure(each.figure) } } }));
   })));
 }
@@ -174,4 +176,21 @@ function names(view, at) {
 function remarks(view, at) {
   if (!view.moulding) return null;
   return label(at.X(Math.min(...view.rail.map(([x]) => x))) + 7, at.base - 8, view.moulding, `small ${on(view.wood)}`, "start");
+}
+
+/** Return what is found of the stack, beside the rail where its depth is measured. */
+function found(design, at) {
+  if (at.under) return null;
+  const column = at.X(at.back) + 22, wide = Math.max(120, at.room - column);
+  const lines = design.findings.filter((each) => each.place.startsWith("stack.")).flatMap((each) => wrapped(`△ ${each.says} ${each.remedy}`, wide).concat(""));
+  return s("g", { class: "found" }, lines.map((text, i) => label(column, at.y(0) + 34 + LEAD * i, text, "small", "start")));
+}
+
+function wrapped(text, wide) {
+  const lines = [""];
+  for (const word of text.split(" ")) {
+    const next = lines.at(-1) ? `${lines.at(-1)} ${word}` : word;
+    if (widthOf(next) > wide) lines.push(word); else lines[lines.length - 1] = next;
+  }
+  return lines;
 }

@@ -31,8 +31,8 @@ function rowOf(row, design, state, act) {
   const open = row.figures.find((each) => each.path === state.open?.figure);
   return h("div", { class: `row${heavy ? " heavy" : ""}` },
     h("dt", {}, handle ? h("button", { type: "button", class: "label", title: `Set ${handle.says.toLowerCase()}`, on: { click: () => act.open(handle) } }, figures(row.label)) : figures(row.label)),
-    h("dd", {}, row.figures.map((each, i) => [i ? row.join : "", h("button", { type: "button", class: "why", "aria-expanded": String(each.path === open?.path), "aria-label": `${row.label} ${each.text}: why?`, "data-figure": each.path, on: { click: () => act.why(each.path) } }, figures(each.text))])),
-    open && state.open.terms ? working(state.open, act) : null);
+    h("dd", {}, row.figures.map((each, i) => [i ? row.join : "", h("button", { type: "button", class: "why", "aria-expanded": String(each.path === open?.path), title: `${row.label}: why?`, "data-figure": each.path, on: { click: () => act.why(each.path) } }, figures(each.text))])),
+    open && state.open.terms ? h("dd", { class: "open" }, working(state.open, act)) : null);
 }
 
 function working(open, act) {
