@@ -95,6 +95,7 @@ class Live:
     def __init__(self) -> None:
         self._lock = Lock()
         self._shows: OrderedDict[str, _Kept] = OrderedDict()
+        self._loading: dict[str, Lock] = {}
 
     def work(self, desk: Desk, work: str, change: Change = NOTHING) -> Found:
         """Return a kept work resolved, as it would be with a change; raises Unknown, BadInput for rules."""
@@ -132,16 +133,23 @@ class Live:
 
     def _kept(self, desk: Desk, show: str) -> _Kept:
         store = desk.store
-        stamp = (store.undoable(show).last, store.undoable(SHOP).last)
         with self._lock:
+            loading = self._loading.setdefault(show, Lock())
+        with loading:  # of many who ask at once for what has changed, one loads it
+            stamp = (store.undoable(show).last, store.undoable(SHOP).last)
             found = self._shows.get(show)
-        if found is None or found.stamp != stamp:
-            found = _Kept(stamp, parts_of(desk, show))
+            if found is None or found.stamp != stamp:
+                try:
+                    found = _Kept(stamp, parts_of(desk, show))
+                except Unknown:
+                    self._loading.pop(show, None)
+                    raise
         with self._lock:
             self._shows[show] = found
             self._shows.move_to_end(show)
             while len(self._shows) > _SHOWS:
-                self._shows.popitem(last=False)
+                gone, _ = self._shows.popitem(last=False)
+                self._loading.pop(gone, None)
         return found
 
 
