@@ -20,7 +20,6 @@ from contextlib import contextmanager
 from importlib import resources
 from pathlib import Path
 
-import uvicorn
 from playwright.sync_api import Page, sync_playwright
 
 from fourply.app.keep import Desk
@@ -29,8 +28,8 @@ from fourply.app.keep_works import keep_list
 from fourply.app.ports_store import Kind
 from fourply.compute.here import here
 from fourply.files.works import Asked
-from fourply.web.app import make_app
 from fourply.web.parts import Limits, Parts
+from fourply.web.serving import serve as run
 from fourply.wiring import store
 
 DEMO = Path(str(resources.files("fourply"))) / "files" / "demo" / "show.toml"
@@ -96,8 +95,7 @@ def filled(folder: Path, works: int) -> dict[str, str]:
 def serve(folder: Path, port: int) -> None:
     """Serve a folder until the process is ended; in a process of its own, as a shop does."""
     limits = Limits(rate=1e9, burst=1e9)
-    app = make_app(Parts(store(folder), lambda _workers, _cluster: here, limits=limits))
-    uvicorn.run(app, port=port, log_level="error", http="h11")
+    run(Parts(store(folder), lambda _workers, _cluster: here, limits=limits), port, lambda _address: None)
 
 
 @contextmanager
