@@ -51,9 +51,12 @@ KEYS = (
     (
         "Design",
         (
+            ("E", "take the first handle in hand; Tab for the next"),
             ("← → ↑ ↓", "move the handle in hand by the smallest step"),
             ("Shift →", "by a larger one"),
-            ("Enter", "keep"),
+            ("Alt ↑", "move one of equal borders alone"),
+            ("0 – 9", "type a value, such as 3 1/2 or 89mm"),
+            ("Enter", "keep; type a value where nothing was moved"),
             ("Esc", "go back"),
             ("[ ]", "the work before, the work after"),
         ),
