@@ -119,7 +119,7 @@ def timed(ask: Callable[[], httpx2.Response]) -> tuple[float, float, int]:
     return took, float(answer.headers["Server-Timing"].rpartition("=")[2]), answer.status_code
 
 
-def live(client: httpx2.Client, works: list[str], requests: int) -> None:
+def live(client: httpx2.Client, works: list[str], requests: int, where: str) -> None:
     """Resolve kept works with another border each time, as a hand that drags one asks for it."""
     whole, own = [], []
     for number in range(requests):
@@ -130,8 +130,8 @@ def live(client: httpx2.Client, works: list[str], requests: int) -> None:
         if number >= 5:  # the first few load the show
             whole.append(took)
             own.append(served_in)
-    line("live resolve with drawing data, the server's share", own, "15 ms")
-    line("live resolve with drawing data, whole request", whole, "")
+    line(f"live resolve with drawing data, {where}, the server's share", own, "15 ms")
+    line(f"live resolve with drawing data, {where}, whole request", whole, "")
 
 
 def lists(client: httpx2.Client, show: str, requests: int) -> None:
@@ -240,8 +240,8 @@ def main() -> None:
         keep_rows(client, small, rows(40))
         few = [each["id"] for each in client.get(f"{AT}/works", params={"scope": small}).json()["items"]]
         print("| what | requests | p50 ms | p95 ms | most ms | bound |\n| --- | --- | --- | --- | --- | --- |")
-        live(client, few, requests)
-        live(client, works, requests)
+        live(client, few, requests, "40 works")
+        live(client, works, requests, f"{WORKS:,} works")
         lists(client, show, requests)
         people(server, small, few, seconds, 0.25)
         people(server, small, few, seconds / 4, 0)

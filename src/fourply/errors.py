@@ -142,7 +142,7 @@ class Stale(FourplyError):
         self.theirs = theirs
 
     def __str__(self) -> str:
-        now = getattr(self.theirs, "version", None)
+        now = getattr(self.theirs, "version", getattr(self.theirs, "seq", None))
         was = "did not exist" if self.expected is None else f"had version {self.expected}"
         return f"{self.record} {was} when it was read and has version {now} now; look at it again, then change it"
 

@@ -79,15 +79,33 @@ def test_the_same_key_does_nothing_twice(client: TestClient) -> None:
     assert (other.status_code, other.json()["type"]) == (422, "/problems/key-reused")
 
 
+def turned(client: TestClient, scope: str, way: str) -> Any:
+    """Undo or redo what is the last entry now."""
+    tag = client.get(f"{AT}/scopes/{scope}/undoable").headers["ETag"]
+    return client.post(f"{AT}/scopes/{scope}/{way}", headers={"If-Match": tag})
+
+
+def test_undo_takes_back_only_what_was_seen(client: TestClient) -> None:
+    at = f"/treatments/{made(client, '/treatments', {'value': WIDE})['id']}"
+    seen = client.get(f"{AT}/scopes/shop/undoable")
+    put(client, at, renamed("of another"), 1)
+    answer = client.post(f"{AT}/scopes/shop/undo", headers={"If-Match": seen.headers["ETag"]})
+    assert (answer.status_code, answer.json()["theirs"]["label"]) == (412, "change treatment of another")
+    assert client.post(f"{AT}/scopes/shop/undo").status_code == 428
+    assert client.get(f"{AT}{at}").json()["name"] == "of another"
+    assert turned(client, "shop", "undo").status_code == 200
+    assert client.get(f"{AT}{at}").json()["name"] == "wide"
+
+
 def test_undo_and_redo_are_entries_of_the_history(client: TestClient) -> None:
     at = f"/treatments/{made(client, '/treatments', {'value': WIDE})['id']}"
     put(client, at, renamed("x"), 1, **{"X-Who": "Ann"})
     assert client.get(f"{AT}/scopes/shop/undoable").json()["undo"]["who"] == "Ann"
-    undone = client.post(f"{AT}/scopes/shop/undo").json()
+    undone = turned(client, "shop", "undo").json()
     assert (undone["entry"]["act"], undone["records"][0]["name"]) == ("undo", "wide")
     assert client.get(f"{AT}{at}").json()["name"] == "wide"
-    assert client.post(f"{AT}/scopes/shop/redo").json()["records"][0]["name"] == "x"
-    answer = client.post(f"{AT}/scopes/shop/redo")
+    assert turned(client, "shop", "redo").json()["records"][0]["name"] == "x"
+    answer = turned(client, "shop", "redo")
     assert (answer.status_code, answer.json()["type"]) == (409, "/problems/nothing-to-undo")
     acts = [each["act"] for each in client.get(f"{AT}/history?scope=shop").json()["items"]]
     assert acts == ["redo", "undo", "do", "do"]

@@ -48,7 +48,8 @@ def test_several_works_change_together_or_none(client: TestClient) -> None:
     assert client.get(f"{AT}/works?state=ready").json()["total"] == 0
     assert client.post(f"{AT}/works/change", json={"scope": show, "works": wishes}).status_code == 200
     assert client.get(f"{AT}/works?state=ready").json()["total"] == 2
-    assert client.post(f"{AT}/scopes/{show}/undo").status_code == 200
+    tag = client.get(f"{AT}/scopes/{show}/undoable").headers["ETag"]
+    assert client.post(f"{AT}/scopes/{show}/undo", headers={"If-Match": tag}).status_code == 200
     assert client.get(f"{AT}/works?state=ready").json()["total"] == 0
 
 

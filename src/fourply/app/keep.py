@@ -181,14 +181,17 @@ def take_back(desk: Desk, record: str, version: int, expected: int) -> Record:
     return desk.commit([Put(record, state.value, expected, state.archived)], earlier.entry.scope, label).record
 
 
-def undo(desk: Desk, scope: str) -> Done:
-    """Take back the last change of a scope that stands; raises NothingToUndo."""
-    return desk.store.undo(desk.note(scope, ""))
+def undo(desk: Desk, scope: str, last: int | None = None) -> Done:
+    """Take back the last change of a scope that stands; raises NothingToUndo.
+
+    `last` is the last entry of the scope that the caller saw: raises Stale where there is another by now.
+    """
+    return desk.store.undo(replace(desk.note(scope, ""), last=last))
 
 
-def redo(desk: Desk, scope: str) -> Done:
-    """Bring back the last change of a scope that was taken back; raises NothingToUndo."""
-    return desk.store.redo(desk.note(scope, ""))
+def redo(desk: Desk, scope: str, last: int | None = None) -> Done:
+    """Bring back the last change of a scope that was taken back; raises NothingToUndo, Stale as `undo` does."""
+    return desk.store.redo(replace(desk.note(scope, ""), last=last))
 
 
 def states(desk: Desk, record: str) -> tuple[Change, ...]:

@@ -55,7 +55,8 @@ class Note:
     """What goes into the history with a change: whose scope, who, what it is called.
 
     A `key` makes it safe to ask again: the second time nothing is done and the first answer is given. `request` says
-    what was asked; the same key with another request is refused.
+    what was asked; the same key with another request is refused. `last` is for undo and redo: the last entry of the
+    scope that the caller saw, None for whatever it is.
     """
 
     scope: str
@@ -63,6 +64,7 @@ class Note:
     label: str
     key: str = ""
     request: str = ""
+    last: int | None = None
 
 
 class Act(Enum):
@@ -214,10 +216,10 @@ class Store(Protocol):
         """
 
     def undo(self, note: Note) -> Done:
-        """Take back the last entry of the scope that stands; raises NothingToUndo."""
+        """Take back the last entry of the scope that stands; raises NothingToUndo, Stale after another entry."""
 
     def redo(self, note: Note) -> Done:
-        """Bring back the last entry of the scope that was taken back; raises NothingToUndo."""
+        """Bring back the last entry of the scope that was taken back; raises as undo does."""
 
     def undoable(self, scope: str) -> Undoable:
         """Return how a scope stands."""

@@ -11,7 +11,7 @@ from pathlib import Path
 from sqlalchemy import Connection, RowMapping, select
 
 from fourply.app.ports_store import Act, Change, Done, Entry, Kind, Note, Page, Put, Query, Record, Undoable
-from fourply.errors import KeyReused, NothingToUndo
+from fourply.errors import KeyReused, NothingToUndo, Stale
 from fourply.store import reading, writing
 from fourply.store.archive import bring_in, export
 from fourply.store.backup import is_due, restore, write_backup
@@ -137,6 +137,7 @@ class SqlStore:
             if known is not None:
                 return known
             last = writing.last_of(connection, note.scope)
+            _check_last(connection, note, last)
             of, stacks = _turning(connection, last, act)
             seq = writing.next_seq(connection)
             if act is Act.UNDO:
@@ -179,7 +180,8 @@ class SqlStore:
 
 
 def _cleaned(note: Note) -> Note:
-    return Note(*map(clean, (note.scope, note.who, note.label, note.key, note.request)))
+    texts = {name: clean(getattr(note, name)) for name in ("scope", "who", "label", "key", "request")}
+    return Note(**texts, last=note.last)
 
 
 def _answered(connection: Connection, note: Note) -> Done | None:
@@ -199,6 +201,13 @@ def _written(connection: Connection, note: Note, entry: Entry, stacks: Stacks, s
     if note.key:
         writing.remember(connection, note.key, note.request, entry.seq)
     return Done(entry, tuple(step.record for step in steps if step.after is not None))
+
+
+def _check_last(connection: Connection, note: Note, last: RowMapping | None) -> None:
+    """Raise Stale where the caller saw another entry as the last of the scope."""
+    seq = 0 if last is None else last["seq"]
+    if note.last is not None and note.last != seq:
+        raise Stale(note.scope, note.last, None, None if last is None else reading.entry(connection, seq))
 
 
 def _turning(connection: Connection, last: RowMapping | None, act: Act) -> tuple[Entry, Stacks]:

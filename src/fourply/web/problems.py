@@ -11,9 +11,9 @@ from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, Response
 
 from fourply import errors
-from fourply.app.documents import record_json, state_json
+from fourply.app.documents import entry_json, record_json, state_json
 from fourply.app.keep_new import CannotMake, faults_of
-from fourply.app.ports_store import Record
+from fourply.app.ports_store import Entry, Record
 from fourply.errors import FourplyError
 from fourply.web.jobs import TooMany
 
@@ -87,8 +87,14 @@ def _facts(error: FourplyError) -> dict[str, object]:
         ]
     if isinstance(error, errors.Stale):
         facts |= {"expected": error.expected, "yours": state_json(error.mine)}
-        facts["theirs"] = record_json(error.theirs) if isinstance(error.theirs, Record) else None
+        facts["theirs"] = _theirs(error.theirs)
     return facts
+
+
+def _theirs(found: object) -> object:
+    if isinstance(found, Entry):
+        return entry_json(found)
+    return record_json(found) if isinstance(found, Record) else None
 
 
 def add_handlers(app: FastAPI) -> None:

@@ -13,7 +13,7 @@ from fourply.app import keep
 from fourply.app.documents import change_json, entry_json, record_json
 from fourply.app.ports_store import Done, Undoable
 from fourply.errors import FourplyError
-from fourply.web.api.asking import USUAL, AtDesk, Ident, Reading, problems
+from fourply.web.api.asking import CHANGING, USUAL, AtDesk, Expected, Ident, Reading
 from fourply.web.api.shapes import answers
 from fourply.web.problems import problem_of
 from fourply.web.room import InRoom
@@ -59,10 +59,13 @@ def changes(desk: Reading, seq: Annotated[int, Path(ge=1, le=_MOST)]) -> Respons
     return JSONResponse({"items": [change_json(each) for each in desk.store.changes(seq)]})
 
 
-@router.get("/scopes/{scope}/undoable", responses=answers("Undoable") | USUAL, operation_id="read_undoable")
+@router.get(
+    "/scopes/{scope}/undoable", responses=answers("Undoable", version=True) | USUAL, operation_id="read_undoable"
+)
 def undoable(desk: Reading, scope: Ident) -> Response:
     """Return what undo would take back and redo would bring back, in a show or in the shop (`shop`)."""
-    return JSONResponse(_undoable(desk.store.undoable(scope)))
+    found = desk.store.undoable(scope)
+    return JSONResponse(_undoable(found), headers={"ETag": f'"{found.last}"'})
 
 
 def _undoable(found: Undoable) -> dict[str, object]:
@@ -79,16 +82,16 @@ def done_json(done: Done) -> dict[str, object]:
     }
 
 
-@router.post("/scopes/{scope}/undo", responses=answers("Done") | problems(409), operation_id="undo")
-def undo(desk: AtDesk, scope: Ident) -> Response:
-    """Take back the last change of a show, or of the shop (`shop`), that stands."""
-    return JSONResponse(done_json(keep.undo(desk, scope)))
+@router.post("/scopes/{scope}/undo", responses=answers("Done") | CHANGING, operation_id="undo")
+def undo(desk: AtDesk, scope: Ident, last: Expected) -> Response:
+    """Take back the last change of a show, or of the shop (`shop`), that stands; `If-Match` is its last entry."""
+    return JSONResponse(done_json(keep.undo(desk, scope, last)))
 
 
-@router.post("/scopes/{scope}/redo", responses=answers("Done") | problems(409), operation_id="redo")
-def redo(desk: AtDesk, scope: Ident) -> Response:
-    """Bring back the last change that was taken back."""
-    return JSONResponse(done_json(keep.redo(desk, scope)))
+@router.post("/scopes/{scope}/redo", responses=answers("Done") | CHANGING, operation_id="redo")
+def redo(desk: AtDesk, scope: Ident, last: Expected) -> Response:
+    """Bring back the last change that was taken back; `If-Match` is the last entry of the scope."""
+    return JSONResponse(done_json(keep.redo(desk, scope, last)))
 
 
 @router.get("/events", responses=STREAM | USUAL, operation_id="follow_changes")
