@@ -11,7 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 
 PAGE = (Path(__file__).parent.parent.parent / "docs" / "api.md").read_text(encoding="utf-8")
-BLOCKS = re.findall(r"^```http\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)
+BLOCKS = re.findall(r"^```text\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)
 
 
 class Block(NamedTuple):
