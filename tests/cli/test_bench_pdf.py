@@ -24,6 +24,7 @@ from fourply.drawing.record import Drawing
 from fourply.drawing.text import clean
 from fourply.files.cutters import starter_cutters
 from fourply.files.works import Asked
+from fourply.sheets.cutter_words import scale_words
 from fourply.wiring import compute, parts
 
 LIST = "No.,Title,Width (in),Height (in)\nA-1,Low water,14 1/2,11 1/4\nA-2,High water,10,13\n"
@@ -56,11 +57,13 @@ def test_the_list_of_the_demo_is_clean_and_has_all_that_is_set(metric: bool, on:
     assert [fault for page in pages for fault in (*collisions(page), *strays(page, margin=10), *crossed(page))] == []
     written = {label.text for page in pages for label in page.labels}
     settings = [block.setting for block in steps.blocks]
-    lengths = {length for each in settings for length in (each.guide, each.far, each.near, each.stop) if length}
-    assert {clean(papers.words.mark(length)) for length in lengths} - written == set()
+    words = scale_words(papers.cutter, papers.words)  # the guide's; the squaring arm is read in those of the show
+    guides = {length for each in settings for length in (each.guide, each.far, each.near) if length}
+    assert {clean(words.mark(length)) for length in guides} - written == set()
+    assert {clean(papers.words.mark(each.stop)) for each in settings if each.stop} - written == set()
     assert {handling.work for block in steps.blocks for handling in block.handlings} - written - {""} == set()
-    words = " ".join(label.text for page in pages for label in page.labels)
-    assert {text for block in steps.blocks for text in block.cautions if text not in words} <= _long(steps)
+    said = " ".join(label.text for page in pages for label in page.labels)
+    assert {text for block in steps.blocks for text in block.cautions if text not in said} <= _long(steps)
     assert (on == "without stops") is any(block.kind is Kind.MARK for block in steps.blocks)
 
 

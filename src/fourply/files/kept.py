@@ -274,8 +274,11 @@ def folded(text: str) -> str:
     >>> folded("Étude, ÉTÉ")
     'etude, ete'
     """
-    parted = unicodedata.normalize("NFKD", text.casefold())
-    return "".join(letter for letter in parted if not unicodedata.combining(letter))
+    before = None
+    while text != before:  # what stands for a letter may come apart into one that has a lower case
+        before, parted = text, unicodedata.normalize("NFKD", text.casefold())
+        text = "".join(letter for letter in parted if not unicodedata.combining(letter))
+    return text
 
 
 def _named(what: str, name: str) -> None:

@@ -37,7 +37,7 @@ def plan_mix(
     `known` are plans for some of the rails; the choice never costs more than one of them with the sets of all other
     rails. Raises BadInput where a rail of no set fits no stick or the sticks do not suffice.
 
-    >>> from fourply.planning.stick_problem import Rail, Stick
+    >>> from fourply.planning.stick_problem import Rail, Stick, StickProblem
     >>> rails = (Rail(key="a", length=60), Rail(key="b", length=40), Rail(key="c", length=60))
     >>> sticks = StickProblem(rails=rails, sticks=(Stick(key="s", length=100, cost=7),))
     >>> mix = plan_mix(MixProblem(sticks, (RailSet(key="one", rails=("c",), cost=5),)), Budget(steps=10))

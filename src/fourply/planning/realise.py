@@ -149,7 +149,7 @@ def _best_laid(grid: Grid, home: Home, part: Part) -> Slot:
     for at, way in enumerate((part, _across(part)) if grid.symmetric else (part,)):
         slot = Slot(home.room)
         if lay(slot, way, grid.problem):
-            board = Board(home.source, finish(slot, grid.problem.keep))
+            board = Board(home.source, finish(slot, grid.problem.keep, grid.problem.cutter.least_held))
             found.append((rank([board], grid.problem.wishes), at, slot))
     if not found:
         raise CannotHonour("columns", f"the cutter's rules on board {home.source.key}")

@@ -95,20 +95,25 @@ def _carve(slot: Slot, key: str, want: Rect, ways: tuple[Way, Way], how: tuple[b
     return left
 
 
-def finish(root: Slot, keep: Rect | None) -> Node:
-    """Return the finished tree: parallel cuts gathered, open slots marked as remnants to keep or as waste."""
+def finish(root: Slot, keep: Rect | None, least_held: int = 0) -> Node:
+    """Return the finished tree: parallel cuts gathered, open slots marked as remnants to keep or as waste.
+
+    Gathered parts are cut from low to high. Where a piece must be large enough to be held, a low part that is divided
+    once more stays by itself: cut in that order, what is left beside it might be too small.
+    """
     if root.cut is None:
         kept = root.piece is None and not root.spoilt and keep is not None and _worth(root.box.size, keep)
         return Node(root.box, piece=root.piece, turned=root.turned, kept=kept)
-    parts = tuple(finish(part, keep) for part in _gathered(root))
+    parts = tuple(finish(part, keep, least_held) for part in _gathered(root, low=not least_held))
     return Node(root.box, cut=root.cut, children=parts)
 
 
-def _gathered(slot: Slot) -> Iterable[Slot]:
+def _gathered(slot: Slot, *, low: bool) -> Iterable[Slot]:
+    """Return the parts of parallel cuts; of a `low` part that is divided again its own, of a high one always."""
     todo = list(reversed(slot.parts))
     while todo:
         part = todo.pop()
-        if part.cut is slot.cut:
+        if part.cut is slot.cut and (low or not todo):
             todo.extend(reversed(part.parts))
         else:
             yield part
@@ -127,7 +132,7 @@ def gather(problem: Problem, filled: Iterable[tuple[Source, Slot]]) -> tuple[Boa
     lots = {p.key for p in problem.pieces if p.lot is not None}
     counted: dict[tuple[Source, Node, int], int] = {}
     for i, (source, slot) in enumerate(filled):
-        tree = finish(slot, problem.keep)
+        tree = finish(slot, problem.keep, problem.cutter.least_held)
         single = i + 1 if any(node.piece in lots for node in tree.walk()) else 0
         counted[source, tree, single] = counted.get((source, tree, single), 0) + 1
     return in_order(problem, [Board(source, tree, copies) for (source, tree, _), copies in counted.items()])

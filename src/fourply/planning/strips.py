@@ -81,7 +81,9 @@ def covers(a: Side, b: Side, strip: int) -> bool:
     >>> covers((30, False), (31, False), 5), covers((30, False), (35, True), 5)
     (False, True)
     """
-    return b[0] >= a[0] if a[1] else b == a or b[0] - a[0] >= strip
+    if a[1] or strip <= 1:  # lengths are whole: a strip of one leaves none out
+        return b[0] >= a[0]
+    return b == a or b[0] - a[0] >= strip
 
 
 def joined(a: Sides, b: Sides, cut: int, strip: int) -> Sides:
