@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fourply.drawing.check import collisions, crossed, strays
 from fourply.drawing.ink import VISIBLE, Ink
-from fourply.drawing.pen import Label, Path
+from fourply.drawing.pen import Label, Path, Steps
 from fourply.drawing.record import Drawing, Mark
 from fourply.drawing.shapes import Box, circle, line, rectangle
 
@@ -62,6 +62,6 @@ def test_curves_are_seen_where_they_run_and_nowhere_else() -> None:
 
 
 def test_the_line_that_closes_a_path_is_seen() -> None:
-    corner = (("M", 40.0, 49.0), ("L", 40.0, 90.0), ("L", 90.0, 90.0), ("L", 90.0, 49.0))
+    corner: Steps = (("M", 40.0, 49.0), ("L", 40.0, 90.0), ("L", 90.0, 90.0), ("L", 90.0, 49.0))
     assert crossed(page(Path(corner, VISIBLE), HERE)) == []
     assert crossed(page(Path((*corner, ("Z",)), VISIBLE), HERE)) == ["16 3⁄8"]

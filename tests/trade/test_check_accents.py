@@ -111,7 +111,8 @@ def test_boxes_lie_to_one_another_as_their_outlines_do(
     }[relation]
     assert apart <= first.exterior.distance(second.exterior) + 1e-9
     if apart > 0:
-        assert relate(*(polygon(list(box.exterior.coords)[:-1]) for box in (first, second)))[0] is relation
+        one_ring, two_ring = (polygon(list(box.exterior.coords)[:-1]) for box in (first, second))
+        assert relate(one_ring, two_ring)[0] is relation
 
 
 @DRAWN

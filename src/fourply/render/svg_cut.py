@@ -22,8 +22,10 @@ def render(drawing: Drawing) -> bytes:
     """Return the paths of a drawing as an SVG file in UTF-8; its lines of text become the description."""
     width, height = (f"{side:.{_PLACES}f}".rstrip("0").rstrip(".") for side in (drawing.width, drawing.height))
     lines = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
-        f' viewBox="0 0 {width} {height}">',
+        (
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
+            f' viewBox="0 0 {width} {height}">'
+        ),
         f"<title>{escape(clean(drawing.title))}</title>",
         f"<desc>{escape(chr(10).join(clean(label.text) for label in drawing.labels))}</desc>",
     ]

@@ -7,6 +7,7 @@ in which they are committed, and nobody who follows the history misses one.
 
 from __future__ import annotations
 
+import weakref
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -37,6 +38,9 @@ class Engines:
         else:
             self._write = _postgres(self.url)
             self._read = self._write.execution_options(isolation_level="REPEATABLE READ")
+        # Whoever forgets to close, as a command that ends does, leaves no connection to the collector.
+        for engine in (self._read, self._write):
+            weakref.finalize(self, engine.dispose)
 
     @property
     def file(self) -> Path | None:
