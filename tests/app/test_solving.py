@@ -36,6 +36,6 @@ def test_before_that_the_search_goes_on_whatever_the_gap() -> None:
 
 
 def test_a_gap_that_is_larger_is_searched_on() -> None:
-    searched = planned(0.0, 50.0)
+    searched = planned(0.0, 30.0)
     assert searched.gap > 0.001
-    assert planned(0.001, 50.0).steps > planned(0.5, 50.0).steps
+    assert planned(0.001, 30.0).steps > planned(0.5, 30.0).steps

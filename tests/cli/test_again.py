@@ -176,7 +176,7 @@ def test_a_show_without_a_work_that_can_be_made_says_so(call: Run, tmp_path: Pat
 
 def test_the_examples_of_the_documentation_come_out_as_it_says(call: Run, tmp_path: Path) -> None:
     section = DOCS.partition("## After a measurement")[2]
-    (listed,) = re.findall(r"^```csv\n(.*?)^```$", section, re.MULTILINE | re.DOTALL)
+    (listed,) = re.findall(r"^```text\n(No\..*?)^```$", section, re.MULTILINE | re.DOTALL)
     (tmp_path / "list.csv").write_text(listed, encoding="utf-8")
     examples = re.findall(r"^```text\n\./run again (.*?)\n(?:\n(.*?))?^```$", section, re.MULTILINE | re.DOTALL)
     assert len(examples) == 2
