@@ -2,51 +2,27 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from fourply.app.search import budget_for
 from fourply.bench.steps import Block, Steps
-from fourply.cli.options import SHOW, OnCutter, Reading, on_cutter, opened
+from fourply.cli.options import SHOW, OnCutter, Reading, on_cutter
 from fourply.cli.options import reading as with_reading
-from fourply.cli.parts import parts
-from fourply.cli.report import progress
+from fourply.cli.planned import Planned, plan_show
 from fourply.cli.steps_words import setting, strike
-from fourply.cli.stopping import Stoppable
 from fourply.working.words import Words
 
 if TYPE_CHECKING:
     from fourply.app.again import Measured, Origin, Recut
-    from fourply.app.cutting import Cutting
     from fourply.app.resetting import Reset
-    from fourply.app.shows import Opened
-    from fourply.bench.cutter import Cutter
-    from fourply.bench.times import Times
     from fourply.trade.findings import Finding
     from fourply.trade.parts import FlatPart, LongPart
 
 _FAULTS = 2
-
-
-@dataclass(frozen=True, slots=True)
-class _Planned:
-    """A show with its plans and its order of work, before anything was measured or spoilt."""
-
-    show: Opened
-    cutter: Cutter
-    cutting: Cutting
-    steps: Steps
-    times: Times
-
-    @property
-    def words(self) -> Words:
-        return Words(metric=self.show.show.unit.is_metric)
 
 
 @click.command("again")
@@ -77,8 +53,10 @@ def command(
     """
     if (spoilt is None) == (not found):
         raise click.UsageError("give a WORK with FIGURE=MEASURED, or --spoilt PIECE, one of the two")
+    from fourply.app.ordering import load_times  # noqa: PLC0415 (imported when called)
+
     values = _values(found)
-    planned = _plan(show, reading, on.cutter(), times, steps)
+    planned = plan_show(show, reading, on.cutter(), load_times(times), steps)
     if planned is None:
         return _FAULTS
     if spoilt is not None:
@@ -103,29 +81,10 @@ def _values(found: tuple[str, ...]) -> dict[str, str]:
     return values
 
 
-def _plan(show: Path | str, reading: Reading, cutter: Cutter, times: Path | None, steps: int | None) -> _Planned | None:
-    """Return the show as `bench` plans and orders it, None where no work can be made."""
-    from fourply.app.cutting import Means, plan_cutting  # noqa: PLC0415 (imported when called)
-    from fourply.app.ordering import How, load_times, order_work  # noqa: PLC0415
-
-    how = How(load_times(times), cutter)
-    found = opened(show, reading, cutter)
-    for fault in found.faults:
-        click.echo(f"{click.style('fault', fg='red')}  {fault}", err=True)
-    if not found.packages:
-        click.echo("No work can be made.", err=True)
-        return None
-    with progress(quiet=False) as told:
-        means = Means(budget_for(steps, None, time.perf_counter), Stoppable(parts().compute(None, None)), told)
-        cutting = plan_cutting(found.packages, found.show.materials, means)
-    ordered = order_work(found.show.title, found.packages, cutting, how)
-    return _Planned(found, cutter, cutting, ordered, how.times)
-
-
 # ── what was measured ────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _tell_measured(planned: _Planned, work: str, values: dict[str, str]) -> str:
+def _tell_measured(planned: Planned, work: str, values: dict[str, str]) -> str:
     from fourply.app.again import measured  # noqa: PLC0415 (imported when called)
     from fourply.app.again_json import measured_json  # noqa: PLC0415
 
@@ -135,7 +94,7 @@ def _tell_measured(planned: _Planned, work: str, values: dict[str, str]) -> str:
     return measured_json(found, planned.cutting, planned.words)
 
 
-def _measured(found: Measured, planned: _Planned) -> Iterator[str]:
+def _measured(found: Measured, planned: Planned) -> Iterator[str]:
     words = planned.words
     if not found.again.figures:
         yield f"Nothing changes in {found.again.work}: this is what was expected."
@@ -165,7 +124,7 @@ def _finding(of: Finding, words: Words) -> str:
     return f"{of.level.value}: {of.sentence(words.write)} {of.advice(words.write)}".rstrip()
 
 
-def _pieces(found: Measured, planned: _Planned) -> Iterator[str]:
+def _pieces(found: Measured, planned: Planned) -> Iterator[str]:
     from fourply.app.again import origins  # noqa: PLC0415 (imported when called)
 
     yield click.style("Pieces that come out of another size", bold=True)
@@ -204,7 +163,7 @@ def _reset(of: Reset, words: Words) -> str:
 # ── what was spoilt ──────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _tell_spoilt(planned: _Planned, named: str) -> str:
+def _tell_spoilt(planned: Planned, named: str) -> str:
     from fourply.app.again import piece_named, recut, still_to_do  # noqa: PLC0415 (imported when called)
     from fourply.app.again_json import recut_json  # noqa: PLC0415
 
@@ -221,7 +180,7 @@ def _tell_spoilt(planned: _Planned, named: str) -> str:
     return recut_json(again, planned.steps)
 
 
-def _recut(again: Recut, planned: _Planned) -> Iterator[str]:
+def _recut(again: Recut, planned: Planned) -> Iterator[str]:
     part, words = again.part, planned.words
     piece = f"{part.work} {part.name}, {words.size(part.size)} {words.unit.value} of {part.material}"
     yield click.style(piece, bold=True)

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 import click
 
-from fourply.app.search import budget_for
 from fourply.bench.steps import Block, Fall, Handling, Kind, Steps, Tally
-from fourply.cli.options import SHOW, OnCutter, Reading, on_cutter, opened
+from fourply.cli.options import SHOW, OnCutter, Reading, on_cutter
 from fourply.cli.options import reading as with_reading
-from fourply.cli.parts import parts
-from fourply.cli.report import progress
+from fourply.cli.planned import plan_show
 from fourply.cli.steps_words import minutes, setting, strike
-from fourply.cli.stopping import Stoppable
 from fourply.working.words import Words
 
 _FAULTS = 2
@@ -47,24 +43,15 @@ def command(
     Below stand its totals beside those of the orders that come to mind, and what no order can beat.
     """
     from fourply.app.bench_printing import print_bench  # noqa: PLC0415
-    from fourply.app.cutting import Means, plan_cutting  # noqa: PLC0415 (imported when called)
-    from fourply.app.ordering import How, load_times, order_work, steps_json  # noqa: PLC0415
+    from fourply.app.ordering import load_times, steps_json  # noqa: PLC0415 (imported when called)
     from fourply.app.papers import Papers  # noqa: PLC0415
     from fourply.app.writing import write_file  # noqa: PLC0415
 
-    cutter = on.cutter()
-    how = How(load_times(times), cutter)
-    found = opened(show, reading, cutter)
-    for fault in found.faults:
-        click.echo(f"{click.style('fault', fg='red')}  {fault}", err=True)
-    if not found.packages:
-        click.echo("No work can be made.", err=True)
+    planned = plan_show(show, reading, on.cutter(), load_times(times), steps)
+    if planned is None:
         return _FAULTS
-    with progress(quiet=False) as told:
-        means = Means(budget_for(steps, None, time.perf_counter), Stoppable(parts().compute(None, None)), told)
-        cutting = plan_cutting(found.packages, found.show.materials, means)
-    ordered = order_work(found.show.title, found.packages, cutting, how)
-    for line in _lines(ordered, Words(metric=found.show.unit.is_metric)):
+    found, how, cutting, ordered = planned.show, planned.how, planned.cutting, planned.steps
+    for line in _lines(ordered, planned.words):
         click.echo(line)
     if out is not None:
         write_file(out, steps_json(ordered).encode())

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import base64
-import binascii
 
 from fastapi import Request
-from starlette.datastructures import FormData, UploadFile
+from starlette.datastructures import FormData
 from starlette.responses import Response
 
 from fourply.app import bringing, keep
 from fourply.errors import BadInput, FourplyError
 from fourply.web.pages.frame import AtDesk, In, Sent, Strip, page, seen, text
 from fourply.web.pages.routing import pages
+from fourply.web.pages.uploads import header_row, named_columns, uploaded
 
 router = pages()
-_MOST = 8_000_000
 NAMES = {"id": "number", "maker": "artist", "with": "in the mat of"}
 
 
@@ -80,32 +79,13 @@ def _looked(request: Request, desk: keep.Desk, show: str, sheet: bringing.Sheet,
 
 def _sheet(sent: FormData) -> bringing.Sheet:
     """Return the list of a form: a file, pasted text, or what was looked at before; raises BadInput."""
-    given, name = sent.get("list"), text(sent, "file")
-    if packed := text(sent, "packed"):
-        try:
-            data = base64.b64decode(packed, validate=True)
-        except binascii.Error:
-            raise BadInput("a list that was changed on its way", "give it again") from None
-    elif isinstance(given, UploadFile) and given.filename:
-        data, name = given.file.read(_MOST + 1), given.filename
-    else:
-        data, name = text(sent, "pasted").encode(), "pasted.csv"
-    if not data.strip():
-        raise BadInput("nothing", "a file, or rows pasted from a spreadsheet")
-    if len(data) > _MOST:
-        raise BadInput(f"more than {_MOST // 1_000_000} MB", "a list of works and nothing else")
-    kinds = [str(sent.get(f"column-{at}", "")) for at in range(_columns(sent))]
-    header = text(sent, "header_row", "0")
+    name, data = uploaded(sent)
+    kinds = named_columns(sent)
     return bringing.Sheet(
         bringing.file_named(name),
         data,
         text(sent, "unit"),
         text(sent, "order"),
         tuple(kinds) if kinds and "again" not in sent else None,
-        int(header) if header.isdecimal() else 0,
+        header_row(sent),
     )
-
-
-def _columns(sent: FormData) -> int:
-    found = text(sent, "columns", "0")
-    return min(int(found), 200) if found.isdecimal() else 0

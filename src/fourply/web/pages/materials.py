@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import base64
-import binascii
 
 from fastapi import Request
-from starlette.datastructures import FormData, UploadFile
+from starlette.datastructures import FormData
 from starlette.responses import Response
 
 from fourply.app import bringing, keep, material_lines, price_sheet
 from fourply.errors import BadInput, FourplyError, Stale
 from fourply.web.pages.frame import AtDesk, Key, Sent, Strip, page, seen, text
 from fourply.web.pages.routing import pages
+from fourply.web.pages.uploads import named_columns, uploaded
 
 router = pages()
-_MOST = 8_000_000
 
 
 @router.get("/materials")
@@ -80,19 +79,7 @@ def _looked(request: Request, desk: keep.Desk, sheet: price_sheet.PriceSheet, fa
 
 def _sheet(sent: FormData) -> price_sheet.PriceSheet:
     """Return the list of a form: a file, pasted text, or what was looked at before; raises BadInput."""
-    given, name = sent.get("list"), text(sent, "file")
-    if packed := text(sent, "packed"):
-        try:
-            data = base64.b64decode(packed, validate=True)
-        except binascii.Error:
-            raise BadInput("a list that was changed on its way", "give it again") from None
-    elif isinstance(given, UploadFile) and given.filename:
-        data, name = given.file.read(_MOST + 1), given.filename
-    else:
-        data, name = text(sent, "pasted").encode(), "pasted.csv"
-    if not data.strip() or len(data) > _MOST:
-        raise BadInput("nothing" if not data.strip() else "a very large file", "a supplier's list, a file or pasted")
-    count = text(sent, "columns", "0")
-    columns = tuple(str(sent.get(f"column-{at}", "")) for at in range(min(int(count), 200) if count.isdecimal() else 0))
+    name, data = uploaded(sent)
+    columns = tuple(named_columns(sent))
     said = {each: text(sent, each) for each in ("supplier", "unit", "order", "kind")}
     return price_sheet.PriceSheet(bringing.file_named(name), data, **said, columns=columns or None)
