@@ -14,6 +14,7 @@ from threading import Lock
 from types import MappingProxyType
 
 from fourply.app.design_handles import Handle, handle_named, moved, typed
+from fourply.app.design_parts import PartEdit, with_part
 from fourply.app.keep import Desk, read
 from fourply.app.live import Found, Live
 from fourply.app.ports_store import SHOP, Kind, Put, Query, Record
@@ -36,7 +37,7 @@ _KEPT_IN_MIND = 32
 
 @dataclass(frozen=True, slots=True)
 class Edit:
-    """What is to be otherwise: a named treatment, rules as text, rules given back to the layer below, a handle.
+    """What is to be otherwise: a named treatment, rules as text, rules given back to the layer below, a part, a handle.
 
     A handle goes `steps` of its fine step outwards, or `by_mm` to the nearest such step, or to the `text` that was
     typed; `alone` where equal borders are not to follow. It goes from where it was seen, which somebody may have
@@ -46,6 +47,7 @@ class Edit:
     treatment: str | None = None
     rules: Mapping[str, object] = MappingProxyType({})
     back: tuple[str, ...] = ()
+    part: PartEdit | None = None
     handle: str = ""
     steps: int = 0
     by_mm: float = 0.0
@@ -96,6 +98,8 @@ class Designer:
         kept = record.value.listed
         listed, done = ruled(kept, edit, reading)
         under = _under(listed, parts)
+        if edit.part is not None:
+            listed, done = _parted(listed, edit.part, under, parts)
         handle = None
         if edit.handle:
             package = self._package(desk, record, (listed, parts), edit)
@@ -161,6 +165,14 @@ def ruled(kept: Listed, edit: Edit, reading: Reading) -> tuple[Listed, str]:
             raise BadInput(str(raw)[:200], str(bad)) from bad
         done.append(f"{called(key)} {raw}" if isinstance(raw, str) else called(key))
     return replace(kept, own=replace(kept.own, values=values)), ", ".join(done)
+
+
+def _parted(listed: Listed, edit: PartEdit, under: Layer, parts: Parts) -> tuple[Listed, str]:
+    """Return a work with one part of a rule changed, and what that is in words."""
+    reading = Reading(parts.show.unit, parts.show.order, parts.show.currency)
+    now = listed.own.values.get(edit.rule, under.values.get(edit.rule))
+    value, done = with_part(edit, now, parts.show.materials, reading)
+    return replace(listed, own=replace(listed.own, values={**listed.own.values, edit.rule: value})), done
 
 
 def called(key: str) -> str:

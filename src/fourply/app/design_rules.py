@@ -8,9 +8,10 @@ from typing import Any
 
 from fourply.app.design_edit import Designed, choices, named_treatments
 from fourply.app.design_groups import rule_text
+from fourply.app.design_parts import parts_json, shape_picks
+from fourply.files.convertors import Reading
 from fourply.files.rules import TREATMENT
 from fourply.measure.rounding import GRIDS
-from fourply.trade.shapes.rule import ShapeKind
 from fourply.trade.treatment import (
     BorderMeans,
     HingeKind,
@@ -32,21 +33,22 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "Stack": ("glazing", "spacer", "fillet", "mount", "hinge", "backing"),
 }
 """Every rule of a treatment, where the form has it."""
-_EXAMPLES: Mapping[str, str] = {
-    "shape": "oval, arch rise 2 in, clipped 1 in, stepped 1/4 in + 1/4 in",
-    "layout": "row, column or grid 3, gutter 1 in",
-    "openings": '[{}, { shape = "oval" }]',
-    "bottom": "equal, optical, +1/2 in, x 4/3, 3 1/2 in",
-    "borders": "top 3 in, right 3 in, bottom 4 in, left 3 in",
-    "outer": "16 in w x 20 in h",
-    "mats": "white 4-ply + red 4-ply @ 1/4 in",
-    "grooves": '1/2 in, or [{ distance = "1/2 in", shape = "oval" }]',
-    "lines": '1/4 in, or [{ distance = "1/4 in", width = "1/4 in", colour = "#c9b68a", wash = true }]',
-    "inlay": "red 4-ply @ 1/2 in, 1/4 in wide",
-    "title": "3 in w x 1/2 in h, drop 1 in",
-    "sink": "white 8-ply, clearance 1/8 in",
-    "moulding_sides": "the name of another moulding for left and right",
+_EXAMPLES: Mapping[str, tuple[str, str]] = {
+    "shape": ("oval, arch rise 2 in, clipped 1 in, stepped 1/4 in + 1/4 in", "oval, arch rise 50 mm, clipped 25 mm"),
+    "layout": ("row, column or grid 3, gutter 1 in", "row, column or grid 3, gutter 25 mm"),
+    "openings": ('[{}, { shape = "oval" }]', '[{}, { shape = "oval" }]'),
+    "bottom": ("equal, optical, +1/2 in, x 4/3, 3 1/2 in", "equal, optical, +12 mm, x 4/3, 90 mm"),
+    "borders": ("top 3 in, right 3 in, bottom 4 in, left 3 in", "top 70 mm, right 70 mm, bottom 90 mm, left 70 mm"),
+    "outer": ("16 in w x 20 in h", "400 mm w x 500 mm h"),
+    "mats": ("white 4-ply + red 4-ply @ 1/4 in", "white 4-ply + red 4-ply @ 6 mm"),
+    "grooves": ("1/2 in + 3/4 in", "12 mm + 20 mm"),
+    "lines": ("1/4 in + 3/8 in", "6 mm + 10 mm"),
+    "inlay": ("red 4-ply @ 1/2 in, 1/4 in wide", "red 4-ply @ 12 mm, 6 mm wide"),
+    "title": ("3 in w x 1/2 in h, drop 1 in", "75 mm w x 12 mm h, drop 25 mm"),
+    "sink": ("white 8-ply, clearance 1/8 in", "white 8-ply, clearance 3 mm"),
+    "moulding_sides": ("the name of another moulding for left and right",) * 2,
 }
+"""How a rule may be written, in inches and in millimetres."""
 _KINDS: Mapping[str, type[Enum]] = {
     "window": WindowFrom,
     "border_means": BorderMeans,
@@ -59,7 +61,8 @@ _MAY_BE_NONE = frozenset({"glazing", "backing", "moulding", "moulding_sides", "s
 def rules_json(designed: Designed) -> Data:
     """Return the form: treatments that may be named, and every rule in its group."""
     own = designed.listed.own.values
-    materials = choices(designed.parts.show.materials)
+    show = designed.parts.show
+    materials = choices(show.materials)
 
     def rule(key: str) -> Data:
         under = designed.under.values[key]
@@ -69,16 +72,16 @@ def rules_json(designed: Designed) -> Data:
             "text": rule_text(key, own.get(key, under)),
             "own": key in own,
             "under": rule_text(key, under),
-            "example": _EXAMPLES.get(key, ""),
+            "example": _EXAMPLES.get(key, ("", ""))[show.unit.is_metric],
             "choices": _choices(key, materials),
+            "parts": parts_json(key, own.get(key, under), show.materials, show.unit),
         }
 
     return {
         "treatment": designed.listed.treatment,
         "treatments": named_treatments(designed.parts),
         "of": designed.under.name.removeprefix("treatment "),
-        "boards": [{"name": name, "colour": colour} for name, colour in materials["board"]],
-        "shapes": [kind.value for kind in ShapeKind if kind is not ShapeKind.FREE],
+        "shapes": shape_picks(Reading(show.unit, show.order, show.currency)),
         "groups": [{"title": title, "rules": [rule(key) for key in keys]} for title, keys in GROUPS.items()],
     }
 

@@ -16,6 +16,7 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from fourply.app.design_edit import Designed, Designer, Edit, host_of, neighbours, pictures_in
 from fourply.app.design_json import design_json, why_json
+from fourply.app.design_parts import Act, PartEdit
 from fourply.app.design_rules import rules_json
 from fourply.app.keep import Desk, read, show_head
 from fourply.app.ports_store import Kind
@@ -28,12 +29,28 @@ router = APIRouter(include_in_schema=False)
 type Short = Annotated[str, Field(max_length=4000)]
 
 
+class Part(Strict):
+    """A change to one part of a rule, as `PartEdit` has it."""
+
+    rule: Annotated[str, Field(max_length=40)]
+    act: Annotated[Act, Field(strict=False)]
+    at: int = Field(0, ge=0, le=100)
+    name: Annotated[str, Field(max_length=40)] = ""
+    text: Short = ""
+
+    @property
+    def edit(self) -> PartEdit:
+        """The change as the use case takes it."""
+        return PartEdit(self.rule, self.act, self.at, self.name, self.text.strip())
+
+
 class Change(Strict):
     """A change to a design, as `Edit` has it."""
 
     treatment: Annotated[str, Field(max_length=500)] | None = None
     rules: dict[Annotated[str, Field(max_length=40)], Short] = Field(default_factory=dict, max_length=60)
     back: list[Annotated[str, Field(max_length=40)]] = Field(default_factory=list, max_length=60)
+    part: Part | None = None
     handle: Annotated[str, Field(max_length=40)] = ""
     steps: int = Field(0, ge=-10_000, le=10_000)
     by_mm: float = Field(0.0, ge=-5_000, le=5_000, allow_inf_nan=False)
@@ -48,6 +65,7 @@ class Change(Strict):
             self.treatment,
             self.rules,
             tuple(self.back),
+            self.part.edit if self.part else None,
             self.handle,
             self.steps,
             self.by_mm,

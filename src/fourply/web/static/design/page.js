@@ -235,6 +235,7 @@ const act = {
   },
   back: (rule) => keep({ back: [rule] }),
   treatment: (name) => keep({ treatment: name }),
+  part: (part) => keep({ part }, (says) => { state.wrong = { rule: part.rule, says }; drawForm(); }),
   rule(key, text) {
     keep({ rules: { [key]: text } }, (says) => { state.wrong = { rule: key, says }; drawForm(); });
   },
