@@ -37,7 +37,7 @@ def test_page_carries_the_data_that_it_draws(looking: Caller) -> None:
     assert found is not None
     data = json.loads(found[1])
     assert data["number"] == "TM-12"
-    assert data["front"]["fills"][0]["is"] == "wood"
+    assert data["front"]["fills"][0]["kind"] == "wood"
     assert "unsafe-inline" not in answer.headers["Content-Security-Policy"]
 
 
@@ -61,7 +61,7 @@ def test_every_handle_moves_its_own_value_by_one_step(looking: Caller, number: s
 def test_what_is_filled_is_what_is_outlined(looking: Caller, number: str) -> None:
     front = looking.design(number)["front"]
     outlines = [json.dumps(each["steps"]) for each in front["outlines"]]
-    windows = [each for each in front["fills"] if each["is"] == "window"]
+    windows = [each for each in front["fills"] if each["kind"] == "window"]
     assert len(windows) == sum("the window" in each["edge"] for each in front["outlines"])
     assert all(json.dumps(each["steps"]) in outlines for each in windows)
 

@@ -210,3 +210,26 @@ def test_price_list_is_put_right_looked_at_and_taken(caller: Caller) -> None:
     again = client.post("/materials/prices", data={**hidden(right.text), **RIGHT})
     assert "the shop has it all" in again.text or "What would change" in again.text
     assert '<label for="t-1">sand 4-ply</label>' not in again.text
+
+
+def test_shelf_of_a_show_is_sent_once_until_the_show_changes(caller: Caller) -> None:
+    """A show's first works stand in its line as a picture; the same again is not sent again, a change is."""
+    shelf = f"/shows/{caller.shop.show}/shelf.svg"
+    assert shelf in caller.client.get("/").text
+    first = caller.client.get(shelf)
+    assert first.headers["content-type"] == "image/svg+xml"
+    assert "<path" in first.text
+    tag = {"If-None-Match": first.headers["etag"]}
+    assert caller.client.get(shelf, headers=tag).status_code == 304
+    caller.keep("TM-01", caller.design("TM-01")["version"], rules={"border": "5 in"})
+    again = caller.client.get(shelf, headers=tag)
+    assert (again.status_code, again.text != first.text) == (200, True)
+
+
+def test_shelf_of_a_show_without_works_is_empty(caller: Caller) -> None:
+    """A show that has no work yet has an empty shelf, and none in the list."""
+    posted(caller.client, "/shows", title="Bare walls")
+    html = caller.client.get("/?q=Bare").text
+    show = next(each for each in links(html) if re.fullmatch(r"/shows/[^/]+", each))
+    assert "shelf.svg" not in html
+    assert "<path" not in caller.client.get(f"{show}/shelf.svg").text

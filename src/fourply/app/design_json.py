@@ -12,15 +12,15 @@ from fourply.app.design_edit import Designed
 from fourply.app.design_groups import groups
 from fourply.app.design_handles import border_figure, handles
 from fourply.app.live_json import front_json
-from fourply.drawing.pen import Steps
 from fourply.drawing.shapes import Box, rectangle
 from fourply.measure.size import Edges, Rect
+from fourply.sheets.front_colours import fills
 from fourply.sheets.front_view import front_view, rims_of
 from fourply.sheets.section_place import section_place
 from fourply.sheets.section_view import section_view
-from fourply.sheets.view import Edge, FrontView, SectionView
+from fourply.sheets.view import SectionView
 from fourply.trade.findings import Level
-from fourply.trade.package import Mat, Package
+from fourply.trade.package import Package
 from fourply.trade.parts import mat_name
 from fourply.trade.treatment import WindowFrom
 from fourply.working.explain import explain
@@ -29,7 +29,6 @@ from fourply.working.working import Figures
 
 type Data = dict[str, Any]
 
-PAPER = "#f9f6ee"
 _WOOD = "#d8c29a"
 
 
@@ -51,8 +50,9 @@ def design_json(designed: Designed) -> Data:
         return head | {"front": None, "section": None, "groups": [], "handles": [], "findings": []}
     words = Words(metric=designed.parts.show.unit.is_metric)
     front, section = front_view(package, words), section_view(package, words)
+    seen = {"fills": [each._asdict() for each in fills(package, front.outlines)], "sheets": [*_sheets(package)]}
     return head | {
-        "front": front_json(front) | {"fills": [*_fills(package, front)], "sheets": [*_sheets(package)]},
+        "front": front_json(front) | seen,
         "section": _section(package, section, words),
         "groups": groups(designed, package, words),
         "handles": [*_handles(package, words)],
@@ -88,51 +88,6 @@ def _findings(package: Package, words: Words) -> Iterator[Data]:
 
 
 # ── the front view in colour ─────────────────────────────────────────────────────────────────────────────────────
-
-
-def _fills(package: Package, view: FrontView) -> Iterator[Data]:
-    """Yield the areas of the front view from the outside in, each over those before it."""
-    frame = package.frame
-    if frame is not None:
-        yield from (
-            _fill("wood", each.steps, frame.moulding.colour) for each in view.outlines if each.edge is Edge.OUTSIDE
-        )
-    seen = Edge.LIP if frame is not None else Edge.BLANK
-    top = package.mats[0].board.colour
-    yield from (_fill("mat", each.steps, top) for each in view.outlines if each.edge is seen)
-    yield from _in_mats(package, view)
-
-
-def _fill(what: str, steps: Steps, colour: str) -> Data:
-    return {"is": what, "steps": steps, "colour": colour}
-
-
-_PARTS = {Edge.GROOVE, Edge.LINE, Edge.INLAY, Edge.FACE, Edge.BACK, Edge.WINDOW}
-
-
-def _in_mats(package: Package, view: FrontView) -> Iterator[Data]:
-    """Yield what is seen in the mats; the outlines of each come in the order in which the front view draws them."""
-    outlines = iter([each for each in view.outlines if each.edge in _PARTS])
-    shown = [mat for mat in package.mats if not mat.hidden]
-    for mat, under in zip(shown, [*shown[1:], None], strict=True):
-        for _ in mat.all_grooves:
-            yield _fill("core", (*next(outlines).steps, *next(outlines).steps), mat.board.core)
-        for hole in mat.holes:
-            for line in hole.lines:
-                yield _fill("line", (*next(outlines).steps, *next(outlines).steps), line.rule.colour)
-            first = next(outlines)
-            if first.edge is Edge.FACE:
-                yield _fill("core", first.steps, mat.board.core)
-                first = next(outlines)
-            yield _fill("mat" if under else "window", first.steps, _behind(package, under))
-        if mat.number == 1 and package.inlay is not None:
-            yield _fill("mat", (*next(outlines).steps, *next(outlines).steps), package.inlay.board.colour)
-
-
-def _behind(package: Package, under: Mat | None) -> str:
-    if under is not None:
-        return under.board.colour
-    return package.mount.colour if package.treatment.window is WindowFrom.FLOAT else PAPER
 
 
 def _sheets(package: Package) -> Iterator[Data]:

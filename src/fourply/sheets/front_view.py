@@ -30,7 +30,7 @@ def front_view(package: Package, words: Words) -> FrontView:
     return FrontView(
         width=(rims.across + outer.width).as_mm,
         height=(rims.along + outer.height).as_mm,
-        outlines=tuple(_outlines(package, rims)),
+        outlines=tuple(outlines(package)),
         bottom=tuple(chains(package, rims, words, upright=False)),
         left=tuple(chains(package, rims, words, upright=True)),
         top=_overall(frame.outside.width, "frame.outside.width", words) if frame and square else (),
@@ -54,8 +54,9 @@ def rims_of(package: Package) -> Edges:
     return Edges(top, sides["right"] + far, sides["bottom"], sides["left"] + near)
 
 
-def _outlines(package: Package, rims: Edges) -> Iterator[Outline]:
-    outer, frame = package.outer, package.frame
+def outlines(package: Package) -> Iterator[Outline]:
+    """Yield every outline of the front view: the frame from the outside in, then the mats from the top down."""
+    outer, frame, rims = package.outer, package.frame, rims_of(package)
     if frame and frame.sides != 4:
         yield from _polygon(frame, outer)
     else:

@@ -7,6 +7,7 @@ from typing import Annotated
 from fastapi import Depends, FastAPI, Request
 
 from fourply.app.live import Live
+from fourply.app.shelves import Shelves
 from fourply.app.walls import Walls
 from fourply.web.following import Follower
 from fourply.web.jobs import Jobs
@@ -24,6 +25,7 @@ class Room:
         self.follower = Follower(parts.store)
         self.jobs = Jobs()
         self.walls = Walls()
+        self.shelves = Shelves()
         self.live = Live()
 
     def stop(self) -> None:

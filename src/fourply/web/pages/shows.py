@@ -13,6 +13,7 @@ from starlette.responses import JSONResponse, Response
 
 from fourply.app import along, keep, keep_shows, ports_store, show_saying
 from fourply.app.ports_store import Kind, Record, Sort
+from fourply.app.shelves import TIMES_SMALLER
 from fourply.app.walls import Walls
 from fourply.errors import FourplyError
 from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, page, seen, text
@@ -28,7 +29,8 @@ SORTS: Mapping[str, tuple[Sort, bool]] = {
     "title": (Sort.TITLE, False),
     "changed": (Sort.CHANGED, True),
 }
-ABOUT = "measured, designed, cut, framed, hung: one stroke each"
+ABOUT = f"measured, designed, cut, framed, hung: one stroke each; shelves at 1:{TIMES_SMALLER}"
+_NOTHING = b'<svg xmlns="http://www.w3.org/2000/svg" width="1" height="1"/>'
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +96,16 @@ def far(request: Request, desk: AtDesk, room: InRoom, show: str) -> Response:
     return page(
         request, "_along.html", strip=Strip(), far=room.walls.progress(desk, keep.show_head(desk, show).record.id)
     )
+
+
+@router.get("/shows/{show}/shelf.svg")
+def shelf(request: Request, desk: AtDesk, room: InRoom, show: str) -> Response:
+    """Show the first works of a show side by side, as a picture; nothing where none can be made yet."""
+    stamp, drawing = room.shelves.shelf(desk, keep.show_head(desk, show).record.id)
+    tag = {"ETag": f'"{stamp}"', "Cache-Control": "no-cache"}
+    if request.headers.get("if-none-match") == tag["ETag"]:
+        return Response(status_code=304, headers=tag)
+    return Response(drawing or _NOTHING, media_type="image/svg+xml", headers=tag)
 
 
 @router.post("/shows")

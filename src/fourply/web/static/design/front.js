@@ -38,7 +38,7 @@ export function front(design, at, hand, act, pictures = []) {
   const { front: view } = design, { k } = at.scale;
   const X = (mm) => at.x + mm * k, Y = (mm) => at.y + mm * k;
   return [
-    s("defs", {}, s("clipPath", { id: "sight" }, view.fills.filter((each) => each.is === "window").map((each) => s("path", { d: data(each.steps) })))),
+    s("defs", {}, s("clipPath", { id: "sight" }, view.fills.filter((each) => each.kind === "window").map((each) => s("path", { d: data(each.steps) })))),
     s("g", { transform: `translate(${at.x} ${at.y}) scale(${k})`, class: "things" },
       view.fills.map((each) => s("path", { d: data(each.steps), fill: each.colour, "fill-rule": "evenodd" })),
       s("g", { "clip-path": "url(#sight)" }, view.sheets.map((each, i) => sheet(each, pictures[i]))),
