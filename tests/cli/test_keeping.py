@@ -11,7 +11,7 @@ import pytest
 from fourply.app.demo import copy_demo
 from fourply.app.keep import Desk, create_show
 from fourply.cli.main import run
-from fourply.cli.shop import daily_backups
+from fourply.cli.shop import each_day
 from fourply.files.kept import KeptShow
 from fourply.measure.notation import Unit
 from fourply.store.engine import sqlite_url
@@ -157,7 +157,7 @@ def test_whoever_runs_for_days_has_a_backup_of_each(tmp_path: Path) -> None:
     store = SqlStore(sqlite_url(tmp_path / "shop.sqlite"), tmp_path)
     create_show(Desk(store), KeptShow("Tide", Unit.MM, None, "EUR"))
     until = monotonic() + 30
-    with daily_backups(store, every=0.01):
+    with each_day(store, every=0.01):
         while not [*tmp_path.glob("backups/*.sqlite")] and monotonic() < until:
             sleep(0.01)
     store.close()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
+from dataclasses import fields, replace
 from fractions import Fraction
 
 import pytest
@@ -12,7 +12,9 @@ from hypothesis import strategies as st
 from tests.files import drawn
 
 from fourply.errors import BadFile
-from fourply.files.codec import decode, encode, json_schema, load, save
+from fourply.files import codec
+from fourply.files.codec import Json, decode, encode, json_schema, load, save
+from fourply.files.kept import ShopSettings
 from fourply.files.materials import starter
 from fourply.measure.length import Length
 from fourply.measure.size import Rect, Size
@@ -161,6 +163,40 @@ def test_what_is_wrong_is_refused_with_its_place(kind: type, data: object, says:
 def test_another_kind_or_a_newer_version_is_refused(document: object, says: str) -> None:
     with pytest.raises(BadFile, match=says):
         load(Size, document, "a.json")
+
+
+def test_an_earlier_version_is_brought_up_to_date_step_by_step(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A size was once one text, then two called across and along; every step is taken, the newest is written."""
+
+    def parted(value: Json) -> Json:
+        across, along = str(value).split(" x ")
+        return {"across": int(across), "along": int(along)}
+
+    def renamed(value: Json) -> Json:
+        assert isinstance(value, dict)
+        return {"width": value["across"], "height": value["along"]}
+
+    monkeypatch.setitem(codec.UPGRADES, Size, (parted, renamed))
+    size = Size(Length(5), Length(7))
+    assert save(size)["schema"] == "fourply/size/3"
+    assert '"fourply/size/3"' in json.dumps(json_schema(Size))
+    old: dict[int, object] = {1: "5 x 7", 2: {"across": 5, "along": 7}, 3: {"width": 5, "height": 7}}
+    for version, value in old.items():
+        assert load(Size, {"schema": f"fourply/size/{version}", "value": value}, "a.json") == size
+    for other in ("0", "4", "x", "", "01"):
+        with pytest.raises(BadFile, match="expected version 3"):
+            load(Size, {"schema": f"fourply/size/{other}", "value": "5 x 7"}, "a.json")
+
+
+def test_a_field_that_was_not_there_yet_has_its_default() -> None:
+    """A document written before a field with a default was added is read as if it said the default."""
+    document = save(ShopSettings(name="Quay"))
+    value = document["value"]
+    assert isinstance(value, dict)
+    for each in fields(ShopSettings):
+        if each.name != "name":
+            del value[each.name]
+    assert load(ShopSettings, document, "a.json") == ShopSettings(name="Quay")
 
 
 @given(

@@ -13,15 +13,6 @@ from fourply.store.sql_store import SqlStore
 type Open = Callable[[], SqlStore]
 
 
-@pytest.fixture(scope="session")
-def postgres() -> Iterator[str]:
-    """The address of a PostgreSQL server; skips where there is none."""
-    if why := server.why_not():
-        pytest.skip(why)
-    with server.server() as address:
-        yield address
-
-
 @pytest.fixture(params=["sqlite", "postgresql"])
 def url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
     """The address of an empty database, of each kind in turn."""

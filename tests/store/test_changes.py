@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import json
 from contextlib import suppress
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -199,6 +200,21 @@ def test_a_key_makes_it_safe_to_ask_again(store: SqlStore) -> None:
     assert set(contents(store)) == {"a"}
     undone = store.undo(Note(SHOP, "ann", "", "key-2"))
     assert store.undo(Note(SHOP, "ann", "", "key-2")).entry == undone.entry
+
+
+def test_keys_are_forgotten_in_time_and_what_they_did_stays(url: str, tmp_path: Path) -> None:
+    at = datetime(2026, 3, 14, tzinfo=UTC)
+    store = SqlStore(url, tmp_path, lambda: at)
+    store.commit([put("a", "Quay")], Note(SHOP, "ann", "new", "old", "POST"))
+    at += timedelta(days=8)
+    kept = store.commit([put("b", "Pier")], Note(SHOP, "ann", "new", "young", "POST"))
+    assert store.forget_keys(at - timedelta(days=7)) == 1
+    assert store.forget_keys(at - timedelta(days=7)) == 0
+    assert store.commit([put("b", "Pier")], Note(SHOP, "ann", "new", "young", "POST")).entry == kept.entry
+    with pytest.raises(Stale):
+        store.commit([put("a", "Quay")], Note(SHOP, "ann", "new", "old", "POST"))
+    assert [each.value.name for each in store.every(Kind.TREATMENT, SHOP)] == ["Quay", "Pier"]  # type: ignore[union-attr]
+    store.close()
 
 
 def test_there_is_one_set_of_settings(store: SqlStore) -> None:

@@ -34,16 +34,18 @@ OFFCUT = {
 LIST = b"No,Title,Width,Height\n21,Weir,8,10\n22,Sluice,x,10\n"
 
 
-def app_at(folder: Path, limits: Limits | None = None, hosts: frozenset[str] = LOOPBACK) -> FastAPI:
-    """Return the app of the shop in a folder; long work is done in this process."""
+def app_at(
+    folder: Path, limits: Limits | None = None, hosts: frozenset[str] = LOOPBACK, database: str | None = None
+) -> FastAPI:
+    """Return the app of the shop in a folder, its records in a database if one is named; long work is done here."""
     limits = limits or Limits(rate=1e9, burst=1e9)
-    return make_app(Parts(store(folder), lambda _workers, _cluster: here, hosts, limits=limits))
+    return make_app(Parts(store(folder, database), lambda _workers, _cluster: here, hosts, limits=limits))
 
 
 @contextmanager
-def client_at(folder: Path, limits: Limits | None = None) -> Iterator[TestClient]:
+def client_at(folder: Path, limits: Limits | None = None, database: str | None = None) -> Iterator[TestClient]:
     """Give a client of the shop in a folder."""
-    app = app_at(folder, limits)
+    app = app_at(folder, limits, database=database)
     with TestClient(app, base_url=BASE) as client:
         yield client
     app.state.room.jobs.wait(10)

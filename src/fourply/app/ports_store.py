@@ -242,6 +242,12 @@ class Store(Protocol):
     def backup_if_due(self) -> Path | None:
         """Write a backup unless there is one of the last day, or nothing to keep; returns its file."""
 
+    def forget_keys(self, before: datetime) -> int:
+        """Forget the keys of what was asked before an instant; returns how many.
+
+        Who asks again by such a key is not known any more, and what is asked is done again.
+        """
+
     def restore(self, file: Path) -> Path | None:
         """Put everything back as a backup has it; returns the backup made of what was there, None if nothing was.
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from fourply.cli.parts import parts
-from fourply.cli.shop import daily_backups, data_option, desk
+from fourply.cli.shop import data_option, desk, each_day
 
 PORT = 8421
 
@@ -30,6 +30,6 @@ def command(port: int, data: Path | None) -> int:
     def ready(address: str) -> None:
         click.echo(f"fourply is at {address} (Ctrl-C ends it)")
 
-    with desk(data) as at, daily_backups(at.store):
+    with desk(data) as at, each_day(at.store):
         parts().serve(at, port, ready)
     return 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 import getpass
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from threading import Event, Thread
 from typing import TYPE_CHECKING
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 
 _PATIENCE = 0.3
 """Seconds that a backup which is being made has left when all else is over; it is whole or not there."""
+_KEYS_LAST = timedelta(days=7)
+"""How long a request may be repeated by its key: whoever lost an answer asks again within minutes."""
 
 data_option = click.option(
     "--data",
@@ -41,27 +44,29 @@ def desk(data: Path | None) -> Iterator[Desk]:
 
     store = parts().store(data_folder(data), database_address())
     try:
-        _back_up(store)
+        _see_to_the_day(store)
         yield Desk(store, _who())
     finally:
         store.close()
 
 
-def _back_up(store: Store) -> None:
+def _see_to_the_day(store: Store) -> None:
+    """Make the backup of the day if it is due, and forget keys that nobody asks by any more."""
     try:
-        store.backup_if_due()
+        if store.backup_if_due() is not None:
+            store.forget_keys(datetime.now(UTC) - _KEYS_LAST)
     except FourplyError as bad:  # no reason to stop what somebody is about to do
         click.echo(f"{click.style('warning', fg='yellow')}  {bad}", err=True)
 
 
 @contextmanager
-def daily_backups(store: Store, every: float = 3600.0) -> Iterator[None]:
-    """See to the backup of each day meanwhile, looking every so many seconds whether it is due."""
+def each_day(store: Store, every: float = 3600.0) -> Iterator[None]:
+    """See to what each day wants meanwhile, looking every so many seconds whether its backup is due."""
     over = Event()
 
     def look() -> None:
         while not over.wait(every):
-            _back_up(store)
+            _see_to_the_day(store)
 
     thread = Thread(target=look, daemon=True)
     thread.start()

@@ -2,8 +2,8 @@
 
 A value's JSON follows from its declared types, so nothing has to be kept in step by hand: lengths are whole
 nanometres, ratios and money are text, enumerations their values, everything else an object of its fields. Where a
-field may be of several types the JSON says which: `{"length": 9525000}`. A document names its kind and its version; a
-version that is newer than this program is refused with a clear word.
+field may be of several types the JSON says which: `{"length": 9525000}`. A document names its kind and its version: an
+earlier one is brought up to date step by step, one that is newer than this program is refused with a clear word.
 """
 
 from __future__ import annotations
@@ -36,9 +36,15 @@ from fourply.trade.shapes.shape import Shape
 from fourply.trade.shapes.stepped import Stepped
 from fourply.trade.treatment import Layer
 
-VERSION = 1
-
 type Json = bool | int | float | str | list[Json] | dict[str, Json] | None
+type Upgrade = Callable[[Json], Json]
+
+UPGRADES: dict[type, tuple[Upgrade, ...]] = {}
+"""For each kind whose documents have changed their form: from version 1 to 2, from 2 to 3, and so on.
+
+Each takes the value of a document and gives it as the next version has it. A new field with a default needs none: a
+document without it has the default. What has been released here is never changed.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,25 +269,41 @@ def _decode_object(kind: type, place: Place) -> object:
 # ── documents ────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
+def version_of(kind: type) -> int:
+    """Return the version of documents of a kind that this program writes."""
+    return 1 + len(UPGRADES.get(kind, ()))
+
+
+def _schema_of(kind: type) -> str:
+    return f"fourply/{kind.__name__.lower()}/{version_of(kind)}"
+
+
 def save(value: object) -> dict[str, Json]:
     """Return the document of a value: its kind, its version, its JSON.
 
     >>> save(Layer("show default", {}))["schema"]
     'fourply/layer/1'
     """
-    return {"schema": f"fourply/{type(value).__name__.lower()}/{VERSION}", "value": encode(value)}
+    return {"schema": _schema_of(type(value)), "value": encode(value)}
 
 
 def load[T](kind: type[T], document: object, file: str) -> T:
-    """Return the value of a document; raises BadFile for another kind, or a version newer than this program's."""
+    """Return the value of a document of this version or an earlier one.
+
+    Raises BadFile for another kind, or a version newer than this program's.
+    """
     place = Place(file, document)
     schema = place["schema"]
     name, _, version = schema.text().rpartition("/")
-    if name != f"fourply/{kind.__name__.lower()}":
-        raise schema.fault(f"expected fourply/{kind.__name__.lower()}/{VERSION}")
-    if version != str(VERSION):
-        raise schema.fault(f"expected version {VERSION}: a newer fourply wrote this, and a newer one can read it")
-    return decode(kind, place["value"].value, file)
+    if name != _schema_of(kind).rpartition("/")[0]:
+        raise schema.fault(f"expected {_schema_of(kind)}")
+    newest = version_of(kind)
+    if version not in {str(number) for number in range(1, newest + 1)}:
+        raise schema.fault(f"expected version {newest}: a newer fourply wrote this, and a newer one can read it")
+    value = cast("Json", place["value"].value)
+    for upgrade in UPGRADES.get(kind, ())[int(version) - 1 :]:
+        value = upgrade(value)
+    return decode(kind, value, file)
 
 
 def json_schema(kind: type) -> dict[str, Json]:
@@ -291,7 +313,7 @@ def json_schema(kind: type) -> dict[str, Json]:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "type": "object",
-        "properties": {"schema": {"const": f"fourply/{kind.__name__.lower()}/{VERSION}"}, "value": value},
+        "properties": {"schema": {"const": _schema_of(kind)}, "value": value},
         "required": ["schema", "value"],
         "$defs": definitions,
     }

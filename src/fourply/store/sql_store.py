@@ -158,6 +158,11 @@ class SqlStore:
             is_empty = writing.next_seq(connection) == 1
         return None if is_empty or not is_due(self._backups, self._now()) else self.backup()
 
+    def forget_keys(self, before: datetime) -> int:
+        """Forget the keys of what was asked before an instant; returns how many."""
+        with self._engines.writing() as connection:
+            return writing.forget(connection, before)
+
     def restore(self, file: Path) -> Path | None:
         """Put everything back as a backup has it; returns the backup made of what was there, None if nothing was."""
         before = None

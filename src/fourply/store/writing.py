@@ -175,3 +175,9 @@ def _held(
 def remember(connection: Connection, key: str, request: str, seq: int) -> None:
     """Keep what a key was answered with."""
     connection.execute(ANSWER.insert(), {"key": key, "request": request, "seq": seq})
+
+
+def forget(connection: Connection, before: datetime) -> int:
+    """Forget what was answered before an instant; returns how many answers."""
+    old = select(func.max(ENTRY.c.seq)).where(ENTRY.c.at < instant(before)).scalar_subquery()
+    return connection.execute(ANSWER.delete().where(ANSWER.c.seq <= old)).rowcount
