@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 from fourply.errors import BadFile, shown
 
+_LONGEST = 120
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
@@ -27,15 +29,20 @@ class Fault:
 
     def __str__(self) -> str:
         row = f", row {self.row}" if self.row else ""
-        column = f", {self.column}" if self.column else ""
+        column = f", {self.place}" if self.column else ""
         return f"{self.file}{row}{column}: {shown(self.found) if self.found else 'nothing'}; {self.expected}"
+
+    @property
+    def place(self) -> str:
+        """The column, short enough to be shown: the key of a file may be of any length."""
+        return self.column if len(self.column) <= _LONGEST else f"{self.column[:_LONGEST]}…"
 
     def to_json(self) -> dict[str, object]:
         """Return the fault as `show.json` carries it."""
         return {
             "file": self.file,
             "row": self.row,
-            "column": self.column,
+            "column": self.place,
             "found": self.found[:200],
             "expected": self.expected,
         }

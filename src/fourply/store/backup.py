@@ -18,7 +18,7 @@ from sqlalchemy import Connection, MetaData, select
 from sqlalchemy.exc import DatabaseError
 
 from fourply.errors import BadFile, CannotBackUp, Unavailable
-from fourply.store.engine import Engines, sqlite_url
+from fourply.store.engine import DAMAGED, Engines, sqlite_url
 from fourply.store.migrations import migrate, version_of
 from fourply.store.pictures import sync
 from fourply.store.rows import record_of
@@ -111,6 +111,8 @@ def verify(file: Path) -> None:
             version = opened.execute("SELECT max(version) FROM fourply_schema").fetchone()[0]
     except sqlite3.Error as bad:
         raise BadFile(file.name, str(bad), wanted) from bad
+    except UnicodeDecodeError as bad:  # of SQLite's own sentence, where the damage that it repeats is no text
+        raise BadFile(file.name, DAMAGED, wanted) from bad
     if faults != ["ok"] or loose is not None or not version:
         raise BadFile(file.name, f"a damaged database ({faults[0]})", wanted)
 
@@ -134,10 +136,13 @@ def restore(engines: Engines, file: Path) -> None:
 
 
 def _check(source: Connection, name: str) -> None:
-    """Raise BadFile for a record that cannot be read."""
+    """Raise BadFile for a row that cannot be read."""
     try:
         for row in source.execute(select(RECORD)).mappings():
             record_of(row)
+        for table in KEPT:
+            for _ in source.execute(select(table)):
+                pass
     except (DatabaseError, ValueError) as bad:
         raise BadFile(name, str(bad), "a backup whose records can be read") from bad
 

@@ -81,6 +81,9 @@ class Engines:
         self._write.dispose()
 
 
+DAMAGED = "the file is damaged"
+
+
 def _checked(url: str) -> URL:
     """Return an address; raises BadInput, without repeating what may hold a password."""
     kinds = "sqlite:///FILE or postgresql://user@host/name"
@@ -132,6 +135,10 @@ def _clearly(where: str) -> Iterator[None]:
         raise _unavailable(where, bad.orig) from bad
     except SqliteError as bad:  # while a connection is made
         raise _unavailable(where, bad) from bad
+    except UnicodeDecodeError as bad:  # of SQLite's own sentence, where the damage that it repeats is no text
+        if b"malformed" not in bad.object:
+            raise
+        raise Unavailable(where, DAMAGED, damaged=True) from bad
 
 
 def _unavailable(where: str, why: BaseException) -> Unavailable:
