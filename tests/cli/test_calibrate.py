@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from fourply.bench.profile import Profile
 from fourply.cli.main import run
 from fourply.files.cutters import read_cutter, starter_cutters, write_cutter
 from fourply.wiring import parts
@@ -45,6 +47,15 @@ def fill(table: Path, values: Mapping[str, str], date: str = "2026-03-01") -> Pa
     return filled
 
 
+def kept(call: Run, folder: Path) -> Profile:
+    """Return the inch cutter as the shop keeps it."""
+    file = folder / "given.toml"
+    assert call("cutters", "inch cutter", "--write", file)[0] == 0
+    profile = read_cutter(file.name, file.read_bytes()).profile
+    assert profile is not None
+    return profile
+
+
 WIDE = {"1": "1 1/32", "4": "2 5/32", "7": "4 17/32", "10": "3 13/32", "13": "-1/32", "15": "-1/32"}
 
 
@@ -59,9 +70,7 @@ def test_a_cutter_is_calibrated_from_sheet_to_setting(call: Run, tmp_path: Path)
 
     code, out, _ = call("calibrate", "inch cutter", "--measured", table, "--accept")
     assert code == 0
-    file = tmp_path / "shop" / "cutters" / "inch_cutter.toml"
-    profile = read_cutter(file.name, file.read_bytes()).profile
-    assert profile is not None
+    profile = kept(call, tmp_path)
     assert profile.calibration is not None
     assert profile.calibration.readings == 6
     assert profile.calibration.start.value == pytest.approx(25.4 / 32, abs=0.05)
@@ -88,22 +97,42 @@ def test_a_second_test_cut_starts_from_the_first(call: Run, tmp_path: Path) -> N
     assert call("calibrate", "inch cutter", "--measured", first, "--accept")[0] == 0
     clean = fill(printed(call, tmp_path), {"13": "0", "15": "0"}, date="2026-04-01")
     assert call("calibrate", "inch cutter", "--measured", clean, "--accept")[0] == 0
-    file = tmp_path / "shop" / "cutters" / "inch_cutter.toml"
-    profile = read_cutter(file.name, file.read_bytes()).profile
-    assert profile is not None
+    profile = kept(call, tmp_path)
     one, two = (each.start.value for each in profile.calibrations)
     assert two == pytest.approx(one, abs=0.01)
 
 
-def test_no_file_of_another_cutter_is_written_over(call: Run, tmp_path: Path) -> None:
-    table = fill(printed(call, tmp_path), WIDE)
+def test_files_of_cutters_are_taken_over_once_and_stay(call: Run, tmp_path: Path) -> None:
     folder = tmp_path / "shop" / "cutters"
     folder.mkdir(parents=True)
-    other = write_cutter(replace(starter_cutters()["inch cutter"], name="another"))
-    (folder / "inch_cutter.toml").write_bytes(other)
-    assert call("calibrate", "inch cutter", "--measured", table, "--accept")[0] == 0
-    assert (folder / "inch_cutter.toml").read_bytes() == other
-    assert (folder / "inch_cutter-2.toml").exists()
+    file = write_cutter(replace(starter_cutters()["inch cutter"], name="Old bench"))
+    (folder / "old.toml").write_bytes(file)
+    code, out, err = call("cutters")
+    assert (code, "Old bench" in out, "Old bench is kept with the shop now" in err) == (0, True, True)
+    assert [path.name for path in folder.iterdir()] == ["old.toml.taken"]
+    assert (folder / "old.toml.taken").read_bytes() == file
+    code, out, err = call("cutters", "old bench", "--border", "2 1/2")
+    assert (code, out.startswith("set 2 1/2"), err) == (0, True, "")
+    (folder / "again.toml").write_bytes(file)
+    code, _, err = call("cutters")
+    assert (code, "a name that no other cutter has" in err) == (2, True)
+    assert (folder / "again.toml").exists()
+
+
+def test_a_cutter_goes_out_as_a_file_and_comes_back_changed(call: Run, tmp_path: Path) -> None:
+    file = tmp_path / "mine.toml"
+    assert call("cutters", "inch cutter", "--write", file)[0] == 0
+    assert not (tmp_path / "shop").exists()
+    text = file.read_text("utf-8")
+    file.write_text(text.replace('name = "inch cutter"', 'name = "mine"'), encoding="utf-8")
+    for bar in ("40 in", "60 in"):
+        file.write_text(re.sub(r"(?m)^bar = .*$", f'bar = "{bar}"', file.read_text("utf-8")), encoding="utf-8")
+        assert call("cutters", "--take", file)[0] == 0
+        assert f"bar {bar}" in call("cutters", "Mine")[1]
+    file.write_text('schema = 1\nname = "mine"\n', encoding="utf-8")
+    code, out, err = call("cutters", "--take", file)
+    assert (code, out, "mine.toml" in err) == (2, "", True)
+    assert "bar 60 in" in call("cutters", "mine")[1]
 
 
 def test_drift_is_shown(call: Run, tmp_path: Path) -> None:

@@ -240,6 +240,43 @@ def test_tickets_and_materials_of_a_show(shop: Shop) -> None:
     assert "white 4-ply" in materials["boards"]
 
 
+def test_overview_comes_in_pages_and_groups_hold_across_them(client: TestClient) -> None:
+    show = made(client, "/shows", {"value": SHOW})["id"]
+    sizes = ("9 x 12", "5 x 7", "bad", "8 x 10", "11 x 14")
+    for number, size in enumerate(sizes, start=1):
+        mats = "no such board" if size == "bad" else "white 4-ply"
+        given = {"id": str(number), "size": size.replace("bad", "6 x 6"), "group": "wall", "mats": mats}
+        made(client, "/works/typed", {"scope": show, "given": given})
+    found, after, faults = [], "", 0
+    while True:
+        page = client.get(f"{AT}/shows/{show}/overview", params={"limit": 2, "after": after}).json()
+        assert page["total"] == 5
+        found += [(each["number"], each["outer"]) for each in page["works"]]
+        faults += page["fault_count"]
+        after = page["next"]
+        if not after:
+            break
+    assert [number for number, _ in found] == ["1", "2", "4", "5"]
+    assert len({outer for _, outer in found}) == 1, "a group shares its outer size"
+    assert faults == 1
+
+
+def test_many_tickets_are_long_work(client: TestClient) -> None:
+    show = made(client, "/shows", {"value": SHOW})["id"]
+    rows = "\n".join(f"{number},Weir,8,10" for number in range(101))
+    kept = client.post(f"{AT}/shows/{show}/lists/keep", content=f"No,Title,Width,Height\n{rows}\n", headers=FILE)
+    assert kept.json()["kept"] == 101
+    refused = client.get(f"{AT}/shows/{show}/tickets.pdf")
+    assert (refused.status_code, "respond-async" in refused.json()["detail"]) == (422, True)
+    job = client.get(f"{AT}/shows/{show}/tickets.pdf", headers={"Prefer": "respond-async"})
+    assert job.status_code == 202
+    at = job.headers["Location"]
+    with client.stream("GET", f"{at}/events") as events:
+        told = "".join(events.iter_text())
+    assert '"stage": "tickets"' in told
+    assert client.get(f"{at}/files/tickets.pdf").content.startswith(b"%PDF")
+
+
 def test_a_cutter_says_what_to_set(client: TestClient) -> None:
     profile = next(iter(starter_cutters().values()))
     cutter = made(client, "/cutters", {"value": value_json(profile)})["id"]
@@ -252,6 +289,10 @@ def test_a_cutter_says_what_to_set(client: TestClient) -> None:
     with client.stream("GET", f"{job}/events") as events:
         assert '"state": "done"' in "".join(events.iter_text())
     assert client.get(f"{job}/files/steps.json").json()["value"]["cutter"] == profile.name
+    work = client.get(f"{AT}/works?scope={show}").json()["items"][0]["id"]
+    nominal, on = (client.get(f"{AT}/works/{work}/ticket.pdf{query}") for query in ("", f"?cutter={cutter}"))
+    assert (on.status_code, on.content != nominal.content) == (200, True)
+    assert client.get(f"{AT}/works/{work}/ticket.pdf?cutter=none-such").status_code == 422
     wrong = client.post(f"{AT}/cutters/{cutter}/setting", json={"border": "wide"})
     assert (wrong.status_code, wrong.json()["type"]) == (422, "/problems/bad-length")
 

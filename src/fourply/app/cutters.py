@@ -1,14 +1,15 @@
-"""The cutters of a shop: found in its folder, set for a border, explained."""
+"""The cutters of a shop: kept as records, brought in and given out as files, set for a border, explained."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import count
+from dataclasses import dataclass, field
 from pathlib import Path
 
+from fourply.app.keep import Desk, new_id, read
+from fourply.app.ports_store import SHOP, Kind, Put, Record
 from fourply.app.why import Answer, answers
-from fourply.app.writing import file_name, write_file
+from fourply.app.writing import write_file
 from fourply.bench.calibration import drifts
 from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.bench.profile import Profile, Scale
@@ -16,23 +17,25 @@ from fourply.bench.reach import Border, OutOfReach, Place, Remedy, Setting, Way,
 from fourply.bench.shop_cutter import shop_cutter
 from fourply.errors import BadFile, BadInput, BadLength, Unknown
 from fourply.files.convertors import plain
-from fourply.files.cutters import read_cutter, starter_cutters, write_cutter
+from fourply.files.cutters import CutterRead, read_cutter, starter_cutters, write_cutter
 from fourply.files.faults import Fault
 from fourply.files.tables import load_bytes
 from fourply.measure.length import ZERO, Length
 from fourply.measure.notation import parse_length
 from fourply.working.words import Words
 
-__all__ = ["Place", "Shop", "Told", "keep_cutter", "open_shop", "set_border", "summary"]
+__all__ = ["Place", "Shop", "Told", "keep_cutter", "kept_shop", "set_border", "summary", "take_over"]
 
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """The cutters of a shop by name; `own` are the files of those that are its own, the others are to start from."""
+    """The cutters of a shop by name; `own` are the records of those that are its own, the others are to start from.
 
-    folder: Path
-    cutters: Mapping[str, Profile]
-    own: Mapping[str, Path]
+    `faults` are of files that lie there and may hold one of its own too.
+    """
+
+    cutters: Mapping[str, Profile] = field(default_factory=starter_cutters)
+    own: Mapping[str, Record] = field(default_factory=dict)
     faults: tuple[Fault, ...] = ()
 
     def cutter(self, name: str) -> Profile:
@@ -61,34 +64,93 @@ class Shop:
             raise BadInput(name, f"a cutter with a bevel head ({bad})") from bad
 
 
-def open_shop(data: Path) -> Shop:
-    """Return the cutters in the folder `cutters` of a shop's data, and those to start from under other names."""
-    folder = data / "cutters"
-    own: dict[str, Path] = {}
-    found: dict[str, Profile] = {}
+def kept_shop(desk: Desk, faults: tuple[Fault, ...] = ()) -> Shop:
+    """Return the cutters that are kept, and those to start from under other names."""
+    own, found = {}, {}
+    for record in desk.store.every(Kind.CUTTER, SHOP):
+        if isinstance(record.value, Profile):
+            own[record.value.name], found[record.value.name] = record, record.value
+    taken = {plain(name) for name in found}
+    start = {name: each for name, each in starter_cutters().items() if plain(name) not in taken}
+    return Shop(found | start, own, faults)
+
+
+def kept_cutter(desk: Desk, cutter: str | None) -> Cutter:
+    """Return a kept cutter as settings ask it, by its id; the nominal one where none is named. Raises Unknown."""
+    return NOMINAL if cutter is None else kept_shop(desk).on(_profile(desk, cutter).name)
+
+
+def _profile(desk: Desk, cutter: str) -> Profile:
+    found = read(desk, cutter, Kind.CUTTER).value
+    if not isinstance(found, Profile):
+        raise Unknown(Kind.CUTTER.value, cutter, ())
+    return found
+
+
+def keep_cutter(desk: Desk, profile: Profile, was: Record | None) -> Record:
+    """Keep a cutter in place of the record that it was made from, or as a new one; raises Stale, Taken."""
+    if was is None:
+        return desk.commit([Put(new_id(), profile)], SHOP, f"new cutter {profile.name}").record
+    put = Put(was.id, profile, was.version, was.archived)
+    return desk.commit([put], SHOP, f"cutter {profile.name}").record
+
+
+def bring_cutter(desk: Desk, file: Path) -> tuple[Record | None, tuple[Fault, ...]]:
+    """Keep the cutter of a file in place of the one of its name, or as a new one; None where it has faults.
+
+    Raises BadFile for a file that cannot be read, Stale.
+    """
+    found = read_cutter(file.name, load_bytes(file))
+    if found.profile is None or found.faults:
+        return None, found.faults
+    return keep_cutter(desk, found.profile, _of_name(kept_shop(desk), found.profile.name)), ()
+
+
+def _of_name(shop: Shop, name: str) -> Record | None:
+    return next((record for own, record in shop.own.items() if plain(own) == plain(name)), None)
+
+
+def give_cutter(profile: Profile, file: Path) -> Path:
+    """Write a cutter as a file that `bring_cutter` reads; raises OSError."""
+    return write_file(file, write_cutter(profile))
+
+
+@dataclass(frozen=True, slots=True)
+class TakenOver:
+    """The names of cutters that were taken over from files, and why others were not."""
+
+    names: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
+
+
+def take_over(desk: Desk, folder: Path) -> TakenOver:
+    """Keep the cutters that lie in a folder as files, each once: a file that is taken is renamed and stays.
+
+    A file with faults, or whose name another cutter has, is left and told.
+    """
+    kept = {plain(name) for name in kept_shop(desk).own}
+    taken: dict[Path, Profile] = {}
     faults: list[Fault] = []
+    for path, read_one in _files(folder):
+        faults += read_one.faults
+        if read_one.profile is None:
+            continue
+        if (name := plain(read_one.profile.name)) in kept:
+            faults.append(Fault(path.name, 0, "name", read_one.profile.name, "a name that no other cutter has"))
+            continue
+        kept.add(name)
+        taken[path] = read_one.profile
+    if taken:
+        puts = [Put(new_id(), profile) for profile in taken.values()]
+        desk.commit(puts, SHOP, f"take over {len(puts)} cutters from files" if len(puts) > 1 else "take over a cutter")
+    for path in taken:
+        path.rename(path.with_name(f"{path.name}.taken"))
+    return TakenOver(tuple(profile.name for profile in taken.values()), tuple(faults))
+
+
+def _files(folder: Path) -> Iterator[tuple[Path, CutterRead]]:
     for path in sorted(folder.glob("*.toml")):
-        read = read_cutter(path.name, load_bytes(path))
-        faults += read.faults
-        if read.profile is not None and plain(read.profile.name) in map(plain, found):
-            faults.append(Fault(path.name, 0, "name", read.profile.name, "a name that no other cutter has"))
-        elif read.profile is not None:
-            found[read.profile.name], own[read.profile.name] = read.profile, path
-    start = {name: each for name, each in starter_cutters().items() if plain(name) not in map(plain, found)}
-    return Shop(folder, found | start, own, tuple(faults))
-
-
-def keep_cutter(shop: Shop, profile: Profile) -> Path:
-    """Write the file of a cutter, the one that it came from or a new one; raises OSError."""
-    path = shop.own.get(profile.name) or _new_file(shop.folder, file_name(profile.name))
-    path.parent.mkdir(parents=True, exist_ok=True)
-    return write_file(path, write_cutter(profile))
-
-
-def _new_file(folder: Path, name: str) -> Path:
-    """Return the place of a file that is not there yet: another cutter may have taken the name."""
-    numbered = (folder / f"{name}{f'-{number}' if number > 1 else ''}.toml" for number in count(1))
-    return next(path for path in numbered if not path.exists())
+        yield path, read_cutter(path.name, load_bytes(path))
 
 
 def summary(shop: Shop, profile: Profile) -> tuple[str, ...]:
@@ -174,3 +236,11 @@ def _ways(ways: Sequence[Way], words: Words) -> Iterator[str]:
 
 def _more(change: Length, words: Words) -> str:
     return f"{words.with_unit(abs(change))} {'wider' if change > ZERO else 'narrower'}"
+
+
+def set_kept(desk: Desk, cutter: str, border: str, place: str, length: str) -> Told:
+    """Return what to set on a kept cutter for a border as it is written, at `mid`, `far` or `near` of a cut.
+
+    Raises BadLength, Unknown.
+    """
+    return set_border(kept_shop(desk), _profile(desk, cutter), border, Place[place.upper()], length)

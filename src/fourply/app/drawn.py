@@ -9,7 +9,7 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from fourply.app.full_size import Follow, Format, View, write_cut_files, write_template
 from fourply.app.papers import Papers
-from fourply.app.ports import silent
+from fourply.app.ports import Progress, silent
 from fourply.app.printing import TicketOrder, front_drawings, print_pages
 from fourply.app.shows import Opened
 from fourply.drawing.record import Recorder
@@ -26,10 +26,14 @@ def papers_of(opened: Opened, paper: str | None = None) -> Papers:
     return Papers.of_region(metric=opened.show.unit.is_metric, paper=paper or opened.show.paper)
 
 
-def tickets(opened: Opened, papers: Papers) -> bytes:
+def tickets(opened: Opened, papers: Papers, progress: Progress = silent) -> bytes:
     """Return the tickets of every work of a show as a PDF; where pieces are cut from is left open."""
-    order = TicketOrder(opened.show.title, opened.packages, {}, papers, {})
-    return print_pages(order, lambda _, __: True)
+
+    def tell(done: int, total: int) -> bool:
+        progress("tickets", done, total)
+        return True
+
+    return print_pages(TicketOrder(opened.show.title, opened.packages, {}, papers, {}), tell)
 
 
 def ticket(opened: Opened, work: str, papers: Papers) -> bytes:

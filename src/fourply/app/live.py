@@ -7,7 +7,7 @@ comes while a hand still moves.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Container, Mapping
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from threading import Lock
 from types import MappingProxyType
@@ -16,8 +16,9 @@ from fourply.app.keep import Desk, read, show_head
 from fourply.app.keep_new import CannotMake
 from fourply.app.keep_shows import parts_of
 from fourply.app.keep_works import typed_work
-from fourply.app.ports_store import SHOP, Kind
+from fourply.app.ports_store import SHOP, Kind, Record
 from fourply.app.shows import Opened, layer_of, resolved
+from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.errors import Unknown
 from fourply.files.convertors import Reading
 from fourply.files.entries import Entry
@@ -34,12 +35,14 @@ _NEW = "new"
 class Change:
     """What is to be otherwise than kept: what was typed of the work, by the keys of a show file; its named treatment.
 
-    `rules` are text as in a show file and lie over all others. `given` None leaves the work as it is.
+    `rules` are text as in a show file and lie over all others. `given` None leaves the work as it is. `cutter` is what
+    its mats are cut on.
     """
 
     given: Mapping[str, object] | None = None
     treatment: str | None = None
     rules: Mapping[str, str] = MappingProxyType({})
+    cutter: Cutter = NOMINAL
 
 
 NOTHING = Change()
@@ -112,6 +115,15 @@ class Live:
         """Return a work of a show resolved as it is listed here, whatever is kept of it; raises Unknown."""
         return self._found(desk, show, listed, NOTHING)
 
+    def several(self, desk: Desk, show: str, works: Sequence[Record], cutter: Cutter = NOMINAL) -> Opened:
+        """Return these works of a show resolved, and why those that cannot be made cannot; raises Unknown."""
+        of = self._kept(desk, show)
+        listed = [each.value.listed for each in works if isinstance(each.value, KeptWork)]
+        hosts = dict.fromkeys(each.inside or each.work.id for each in listed)
+        together = tuple(each for host in hosts for each in of.near(host, ()))
+        opened = resolved(_with_groups(settled(replace(of.parts, works=together)), of), {}, cutter)
+        return replace(opened, packages=tuple(each for each in opened.packages if each.work.id in hosts))
+
     def parts(self, desk: Desk, show: str) -> Parts:
         """Return what a show is put together from; raises Unknown."""
         return self._kept(desk, show).parts
@@ -129,7 +141,7 @@ class Live:
         was = kept.work.id if kept else host
         near = of.near(host, {was, listed.work.id})
         show_now = settled(replace(parts, works=(listed, *near)))
-        return Found(resolved(_with_group(show_now, host, of), {}), host)
+        return Found(resolved(_with_groups(show_now, of), {}, change.cutter), host)
 
     def _kept(self, desk: Desk, show: str) -> _Kept:
         store = desk.store
@@ -162,10 +174,11 @@ def _changed(listed: Listed, change: Change, show: Show) -> Listed:
     return listed
 
 
-def _with_group(show: Show, host: str, kept: _Kept) -> Show:
-    """Return a show of one work with the others of its group, whose size it shares."""
-    group = next((entry.treatment.group for entry in show.entries if entry.work.id == host), "")
-    if not group:
+def _with_groups(show: Show, kept: _Kept) -> Show:
+    """Return a show of some works with the others of their groups, whose size they share."""
+    groups = {entry.treatment.group for entry in show.entries} - {""}
+    if not groups:
         return show
-    others = [each for each in kept.entries() if each.treatment.group == group and each.work.id != host]
+    here = {entry.work.id for entry in show.entries}
+    others = [each for each in kept.entries() if each.treatment.group in groups and each.work.id not in here]
     return replace(show, entries=(*show.entries, *others))

@@ -8,9 +8,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import cast
 
+from fourply.app.cutters import kept_cutter
 from fourply.app.cutting import Means
 from fourply.app.keep import Desk
-from fourply.app.keep_cutters import kept_cutter
 from fourply.app.keep_plans import propose_plan
 from fourply.app.keep_shows import open_kept
 from fourply.app.make import make_show, totals

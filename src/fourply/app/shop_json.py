@@ -102,7 +102,7 @@ def _table(items: Mapping[str, object]) -> Data:
 
 
 def overview_json(opened: Opened) -> Data:
-    """Return how the works of a show come out: outer size, findings, and the faults of those that cannot be made."""
+    """Return how works of a show come out: outer size, findings, and the faults of those that cannot be made."""
     words = Words(metric=opened.show.unit.is_metric)
     works = [
         {

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fourply.cli.options import PAPERS
-from fourply.settings import data_folder
+from fourply.cli.shop import cutters, data_option, desk
 
 if TYPE_CHECKING:
     from fourply.app.calibrating import Found
@@ -25,7 +25,7 @@ _FAULTS = 2
 )
 @click.option("--leave-out", multiple=True, metavar="BOX", help="Leave a reading out.")
 @click.option("--keep", multiple=True, metavar="BOX", help="Keep a reading although it does not fit.")
-@click.option("--accept", is_flag=True, help="Put the constants into the cutter's file.")
+@click.option("--accept", is_flag=True, help="Put the constants into the cutter.")
 @click.option("--caliper", default="", help="Caliper of the board of the test cut; that of common board unless given.")
 @click.option(
     "--paper", type=click.Choice(PAPERS, case_sensitive=False), help="Paper; that of the region unless named."
@@ -36,11 +36,7 @@ _FAULTS = 2
     default=Path(),
     help="Folder for the sheet and its table; the present one unless given.",
 )
-@click.option(
-    "--data",
-    type=click.Path(path_type=Path, file_okay=False),
-    help="Folder of the shop's data; FOURPLY_DATA or the system's usual place unless given.",
-)
+@data_option
 def command(
     cutter: str,
     measured: Path | None,
@@ -58,9 +54,9 @@ def command(
     Nothing of the cutter changes without --accept.
     """
     from fourply.app import calibrating  # noqa: PLC0415 (imported when called)
-    from fourply.app.cutters import keep_cutter, open_shop  # noqa: PLC0415
+    from fourply.app.cutters import keep_cutter  # noqa: PLC0415
 
-    shop = open_shop(data_folder(data))
+    shop = cutters(data)
     profile = shop.cutter(cutter)
     if measured is None:
         sheet, table = calibrating.write_sheet(profile, caliper, paper, out)
@@ -72,10 +68,12 @@ def command(
     if found.calibrated is None:
         return _FAULTS
     if not accept:
-        click.echo("Nothing is changed; --accept puts these constants into the cutter's file.")
+        click.echo("Nothing is changed; --accept puts these constants into the cutter.")
         return _FAULTS if found.misfits else 0
-    kept = keep_cutter(shop, calibrating.accept(profile, found.calibrated))
-    click.echo(f"{kept}  the constants are in force")
+    accepted = calibrating.accept(profile, found.calibrated)
+    with desk(data) as at:
+        keep_cutter(at, accepted, shop.own.get(profile.name))
+    click.echo(f"The constants of {profile.name} are in force.")
     return 0
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from fourply.settings import data_folder
+from fourply.cli.shop import cutters, data_option, desk
 
 if TYPE_CHECKING:
     from fourply.app.cutters import Shop
@@ -30,10 +30,12 @@ _PLACES = ("mid", "far", "near")
 @click.option("--cut", help="Say whether blades that have cut so much are due.")
 @click.option("--why", is_flag=True, help="The working of what to set.")
 @click.option(
-    "--data",
-    type=click.Path(path_type=Path, file_okay=False),
-    help="Folder of the shop's data; FOURPLY_DATA or the system's usual place unless given.",
+    "--take",
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
+    help="Keep the cutter of this TOML file, in place of the one of its name.",
 )
+@click.option("--write", type=click.Path(path_type=Path, dir_okay=False), help="Write the CUTTER as a TOML file.")
+@data_option
 def command(
     cutter: str | None,
     *,
@@ -45,25 +47,31 @@ def command(
     material: str,
     cut: str | None,
     why: bool,
+    take: Path | None,
+    write: Path | None,
     data: Path | None,
 ) -> int:
     """List the cutters of the shop, or say of one CUTTER what to set for a border, a board, a blade.
 
-    Cutters are TOML files in the folder `cutters` of the shop's data; docs/cutters.md has every key.
+    Cutters are kept with the shop and given out and taken in as TOML files; docs/cutters.md has every key.
     """
     from fourply.app.boards_on import blade_on, due, passes_on  # noqa: PLC0415 (imported when called)
-    from fourply.app.cutters import open_shop, summary  # noqa: PLC0415
+    from fourply.app.cutters import give_cutter, summary  # noqa: PLC0415
 
-    if cutter is None and any((border, board, caliper, cut)):
+    if take is not None and not _taken(take, data):
+        return _FAULTS
+    if cutter is None and any((border, board, caliper, cut, write)):
         raise click.UsageError("name the cutter that this is asked of")
-    shop = open_shop(data_folder(data))
-    for fault in shop.faults:
-        click.echo(click.style("fault  ", fg="red") + str(fault), err=True)
+    shop = cutters(data)
+    _tell(shop.faults)
     if cutter is None:
         for profile in shop.cutters.values():
             _list(profile.name, summary(shop, profile))
         return _FAULTS if shop.faults else 0
     profile = shop.cutter(cutter)
+    if write is not None:
+        click.echo(f"{give_cutter(profile, write)}  change it and give it back with --take")
+        return 0
     if not any((border, board, caliper, cut)):
         _list(profile.name, summary(shop, profile))
     lines = (
@@ -74,6 +82,23 @@ def command(
     for line in lines:
         click.echo(line)
     return _border(shop, profile, Asked(border, place, length), why=why) if border else 0
+
+
+def _taken(file: Path, data: Path | None) -> bool:
+    """Keep the cutter of a file and say so; False where it has faults."""
+    from fourply.app.cutters import bring_cutter  # noqa: PLC0415 (imported when called)
+
+    with desk(data) as at:
+        record, faults = bring_cutter(at, file)
+    _tell(faults)
+    if record is not None:
+        click.echo(f"{file}  is kept with the shop")
+    return record is not None
+
+
+def _tell(faults: Sequence[object]) -> None:
+    for fault in faults:
+        click.echo(click.style("fault  ", fg="red") + str(fault), err=True)
 
 
 def _list(name: str, lines: Sequence[str]) -> None:

@@ -62,10 +62,10 @@ class OnCutter:
 
     def cutter(self) -> Cutter:
         """Return the cutter; raises Unknown for one that there is not."""
-        from fourply.app.cutters import open_shop  # noqa: PLC0415 (imported when called)
-        from fourply.bench.cutter import NOMINAL  # noqa: PLC0415
+        from fourply.bench.cutter import NOMINAL  # noqa: PLC0415 (imported when called)
+        from fourply.cli.shop import cutters  # noqa: PLC0415
 
-        return NOMINAL if self.name is None else open_shop(data_folder(self.data)).on(self.name)
+        return NOMINAL if self.name is None else cutters(self.data).on(self.name)
 
 
 def on_cutter(command: Command) -> Command:

@@ -17,6 +17,7 @@ from fourply.errors import FourplyError
 from fourply.settings import data_folder, database_address
 
 if TYPE_CHECKING:
+    from fourply.app.cutters import Shop
     from fourply.app.keep import Desk
     from fourply.app.ports_store import Store
 
@@ -48,6 +49,23 @@ def desk(data: Path | None) -> Iterator[Desk]:
         yield Desk(store, _who())
     finally:
         store.close()
+
+
+def cutters(data: Path | None) -> Shop:
+    """Return the cutters of the shop in the folder; those that lie there as files are taken over and told.
+
+    Where nothing is kept yet, those to start from, and nothing is begun.
+    """
+    from fourply.app.cutters import Shop, kept_shop, take_over  # noqa: PLC0415 (imported when called)
+
+    folder = data_folder(data) / "cutters"
+    if not is_kept(data) and not [*folder.glob("*.toml")]:
+        return Shop()
+    with desk(data) as at:
+        taken = take_over(at, folder)
+        for name in taken.names:
+            click.echo(f"{name} is kept with the shop now; its file is set aside in {folder}", err=True)
+        return kept_shop(at, taken.faults)
 
 
 def _see_to_the_day(store: Store) -> None:

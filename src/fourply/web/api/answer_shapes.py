@@ -64,6 +64,8 @@ def _resolved() -> dict[str, Schema]:
             works=many(thing(number=TEXT, outer=TEXT, findings=many(thing(rule=TEXT, level=TEXT, says=TEXT)))),
             fault_count=WHOLE,
             faults=many(ref("Fault")),
+            total=WHOLE,
+            next=TEXT,
         ),
     }
 

@@ -8,8 +8,8 @@ from fastapi import APIRouter, Response
 from pydantic import Field
 from starlette.responses import JSONResponse
 
+from fourply.app.cutters import set_kept
 from fourply.app.documents import read_value, value_json
-from fourply.app.keep_cutters import set_kept
 from fourply.app.keep_new import change_settings_to
 from fourply.app.keep_pictures import keep_picture, picture_file
 from fourply.app.keep_plans import plan_document

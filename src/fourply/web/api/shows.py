@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from typing import Annotated
 
@@ -11,13 +12,15 @@ from fastapi import APIRouter, Query, Response
 from pydantic import Field
 from starlette.responses import JSONResponse
 
-from fourply.app import drawn, keep
+from fourply.app import drawn, keep, ports_store
+from fourply.app.cutters import kept_cutter
 from fourply.app.cutting import Means
 from fourply.app.keep_plans import accept_plan
-from fourply.app.keep_shows import open_kept, parts_of
+from fourply.app.keep_shows import parts_of
 from fourply.app.keep_works import Asked, keep_list, recognise_list
 from fourply.app.planning_kept import PlanWish, plan_kept
-from fourply.app.ports import Progress
+from fourply.app.ports import Progress, silent
+from fourply.app.ports_store import Kind
 from fourply.app.reading import asked_for
 from fourply.app.search import budget_for
 from fourply.app.shop_json import materials_json, overview_json, put_right, recognised_json
@@ -28,17 +31,29 @@ from fourply.web.api.jobs import AT as JOBS
 from fourply.web.api.jobs import job_json
 from fourply.web.api.records import given
 from fourply.web.api.shapes import answers
-from fourply.web.api.works import PDF, OnPaper, a_file
+from fourply.web.api.works import PDF, OnCutter, OnPaper, a_file
 from fourply.web.jobs import Job
 from fourply.web.room import InRoom, Room
 
 router = APIRouter(tags=["shows"])
+_AT_ONCE = 100
+"""How many tickets are printed while somebody waits."""
 
 
 @router.get("/shows/{ident}/overview", responses=answers("Overview") | USUAL, operation_id="overview_of_shows")
-def overview(desk: Reading, ident: Ident) -> Response:
-    """Return how every work of a show comes out: its size, its findings, or why it cannot be made."""
-    return JSONResponse(overview_json(open_kept(desk, ident)))
+def overview(
+    desk: Reading,
+    room: InRoom,
+    ident: Ident,
+    after: Annotated[str, Query(max_length=2000, description="Where the page begins: `next` of the page before.")] = "",
+    limit: Annotated[int, Query(ge=1, le=200)] = 50,
+) -> Response:
+    """Return how the works of a show come out, a page of them: size, findings, or why it cannot be made."""
+    page = keep.find(
+        desk, ports_store.Query(Kind.WORK, keep.show_head(desk, ident).record.id, after=after, limit=limit)
+    )
+    opened = room.live.several(desk, ident, page.items)
+    return JSONResponse({**overview_json(opened), "total": page.total, "next": page.next})
 
 
 @router.get("/shows/{ident}/materials", responses=answers("Materials") | USUAL, operation_id="materials_of_shows")
@@ -47,13 +62,39 @@ def materials(desk: Reading, ident: Ident) -> Response:
     return JSONResponse(materials_json(parts_of(desk, ident).rules.materials))
 
 
-@router.get("/shows/{ident}/tickets.pdf", responses=a_file(PDF), operation_id="print_tickets")
-def tickets(desk: Reading, ident: Ident, paper: OnPaper = None) -> Response:
-    """Return the tickets of every work, with what can be said before anything is planned."""
-    opened = open_kept(desk, ident)
-    if not opened.packages:
-        raise BadInput(opened.show.title, "a show with at least one work that can be made")
-    return Response(drawn.tickets(opened, drawn.papers_of(opened, paper)), media_type=PDF)
+@router.get(
+    "/shows/{ident}/tickets.pdf",
+    responses=a_file(PDF) | answers("Job", 202) | problems(409),
+    operation_id="print_tickets",
+)
+def tickets(  # noqa: PLR0917 (each is a part of the address)
+    desk: Reading, room: InRoom, later: Later, ident: Ident, paper: OnPaper = None, cutter: OnCutter = None
+) -> Response:
+    """Return the tickets of every work, with what can be said before anything is planned.
+
+    Those of more than a hundred works are long work: with `Prefer: respond-async` the answer is a job, whose file
+    `tickets.pdf` they are.
+    """
+    works = desk.store.every(Kind.WORK, keep.show_head(desk, ident).record.id)
+    if not later and len(works) > _AT_ONCE:
+        raise BadInput(f"{len(works)} works", f"at most {_AT_ONCE} in one answer; more with Prefer: respond-async")
+    on = kept_cutter(desk, cutter)
+
+    def printed(progress: Progress = silent) -> bytes:
+        opened = room.live.several(desk, ident, works, on)
+        if not opened.packages:
+            raise BadInput(opened.show.title, "a show with at least one work that can be made")
+        return drawn.tickets(opened, replace(drawn.papers_of(opened, paper), cutter=on), progress)
+
+    if not later:
+        return Response(printed(), media_type=PDF)
+    job = Job("print tickets", ident)
+
+    def work(progress: Progress) -> dict[str, object]:
+        job.files = {"tickets.pdf": printed(progress)}
+        return {}
+
+    return began(room, job, work)
 
 
 # ── lists, in two steps ──────────────────────────────────────────────────────────────────────────────────────────

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Query, Response
@@ -9,10 +10,11 @@ from pydantic import Field
 from starlette.responses import JSONResponse
 
 from fourply.app import drawn, keep
+from fourply.app.cutters import kept_cutter
 from fourply.app.documents import read_value, record_json
 from fourply.app.keep_new import Typed, change_many, changed_typed, new_typed
 from fourply.app.keep_pictures import pictures_of_work
-from fourply.app.live import Found
+from fourply.app.live import Change, Found
 from fourply.app.live_json import package_json
 from fourply.app.picturing import Kind as PictureKind
 from fourply.app.picturing import picture
@@ -27,6 +29,9 @@ router = APIRouter(prefix="/works", tags=["works"])
 
 type Words = Annotated[str, Field(max_length=2000)]
 type AsTyped = dict[Annotated[str, Field(max_length=80)], Words | int | float]
+type OnCutter = Annotated[
+    Ident | None, Query(description="The cutter that mats are cut on, by its id; a nominal one without it.")
+]
 type OnPaper = Literal["a4", "letter"] | None
 
 
@@ -156,10 +161,12 @@ def painted(
 
 
 @router.get("/{ident}/ticket.pdf", responses=a_file(PDF), operation_id="print_ticket")
-def ticket(desk: Reading, room: InRoom, ident: Ident, paper: OnPaper = None) -> Response:
+def ticket(desk: Reading, room: InRoom, ident: Ident, paper: OnPaper = None, cutter: OnCutter = None) -> Response:
     """Return the ticket, with what can be said before anything is planned."""
-    found = _found(room, desk, ident)
-    return _file(drawn.ticket(found.opened, found.number, drawn.papers_of(found.opened, paper)), PDF)
+    on = kept_cutter(desk, cutter)
+    found = room.live.work(desk, ident, Change(cutter=on)).made()
+    papers = replace(drawn.papers_of(found.opened, paper), cutter=on)
+    return _file(drawn.ticket(found.opened, found.number, papers), PDF)
 
 
 @router.get("/{ident}/template.pdf", responses=a_file(PDF), operation_id="print_template")
