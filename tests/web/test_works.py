@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+from typing import Any
 from zipfile import ZipFile
 
 import pytest
@@ -203,6 +204,22 @@ def test_prices_are_shown_before_they_are_kept(client: TestClient) -> None:
     again = client.post(f"{AT}/materials/prices/read?file=p.toml&supplier=Mill", content=PRICES, headers=FILE).json()
     assert again["changes"] == []
     assert client.get(f"{AT}/materials?maker=Mill").json()["total"] == 1
+
+
+def test_the_starter_set_asked_for_again_by_the_same_key_is_answered_as_at_first(client: TestClient) -> None:
+    def start(key: str) -> list[dict[str, Any]]:
+        asked = client.post(f"{AT}/materials/start", json={"metric": False}, headers={"Idempotency-Key": key})
+        assert asked.status_code == 201
+        found: list[dict[str, Any]] = asked.json()["items"]
+        return found
+
+    first = start("one")
+    assert len(first) > 20
+    assert start("one") == first
+    assert start("two") == []
+    assert client.get(f"{AT}/history").json()["total"] == 1
+    other = client.post(f"{AT}/materials/start", json={"metric": True}, headers={"Idempotency-Key": "one"})
+    assert (other.status_code, other.json()["type"]) == (422, "/problems/key-reused")
 
 
 def test_a_picture_is_kept_once_by_its_content(client: TestClient) -> None:

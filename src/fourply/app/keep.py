@@ -46,6 +46,10 @@ class Desk:
         """Change records of one scope together."""
         return self.store.commit(puts, self.note(scope, label))
 
+    def answered(self, scope: str) -> Done | None:
+        """Return what was done when this was asked before, by its key; raises KeyReused."""
+        return self.store.answered(self.note(scope, "")) if self.key else None
+
     def note(self, scope: str, label: str) -> Note:
         """Return what goes into the history."""
         return Note(scope, self.who, label[:_LONGEST], self.key, self.request)

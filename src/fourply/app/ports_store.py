@@ -215,6 +215,9 @@ class Store(Protocol):
         not in the scope of the note, KeyReused for a known key with another request.
         """
 
+    def answered(self, note: Note) -> Done | None:
+        """Return what was done when its key was first given, None for one that is new; raises KeyReused."""
+
     def undo(self, note: Note) -> Done:
         """Take back the last entry of the scope that stands; raises NothingToUndo, Stale after another entry."""
 

@@ -105,6 +105,11 @@ class SqlStore:
         with self._engines.reading() as connection:
             return reading.states(connection, record)
 
+    def answered(self, note: Note) -> Done | None:
+        """Return what was done when its key was first given."""
+        with self._engines.reading() as connection:
+            return _answered(connection, _cleaned(note))
+
     # ── changing ─────────────────────────────────────────────────────────────────────────────────────────────────
 
     def commit(self, puts: Sequence[Put], note: Note) -> Done:
