@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from hashlib import sha256
 from pathlib import PurePath
 
 from fourply.app.keep import Desk, called, new_id, read
 from fourply.app.ports_store import SHOP, Kind, Put, Query, Record
 from fourply.errors import BadInput, Unknown
 from fourply.files.kept import KeptPicture, KeptWork
-from fourply.render.photo import measure
+from fourply.render.photo import fit, measure
 
 _LONGEST = 200
 
@@ -19,14 +18,28 @@ def keep_picture(desk: Desk, data: bytes, name: str = "") -> Record:
 
     `name` is what a person calls it; it is shown, and never part of a path.
     """
+    picture = laid_by(desk, data, name)
+    return known_picture(desk, picture.hash) or desk.commit(
+        [Put(new_id(), picture)], SHOP, f"new {called(picture)}"
+    ).record
+
+
+def laid_by(desk: Desk, data: bytes, name: str = "") -> KeptPicture:
+    """Return a picture whose bytes are in the store, to be kept with what shows it; raises BadInput as above."""
     looked = measure(data)
-    content = sha256(data).hexdigest()
-    for found in desk.store.find(Query(Kind.PICTURE, SHOP, name=content)).items:
-        return found
-    desk.store.pictures.keep(data)
+    content = desk.store.pictures.keep(data)
     shown = PurePath(name).name[:_LONGEST]
-    picture = KeptPicture(content, looked.media, looked.width, looked.height, len(data), shown)
-    return desk.commit([Put(new_id(), picture)], SHOP, f"new {called(picture)}").record
+    return KeptPicture(content, looked.media, looked.width, looked.height, len(data), shown)
+
+
+def known_picture(desk: Desk, content: str) -> Record | None:
+    """Return the record of a picture by its content hash, None where it has none yet."""
+    return next(iter(desk.store.find(Query(Kind.PICTURE, SHOP, name=content)).items), None)
+
+
+def look_of(desk: Desk, content: str, shape: tuple[int, int]) -> bytes:
+    """Return a picture by its content hash as a JPEG file of so many dots; raises Unknown, BadInput."""
+    return fit(desk.store.pictures.read(content), shape, longest=max(shape))
 
 
 def pictures_of(desk: Desk, work: KeptWork) -> tuple[bytes, ...]:

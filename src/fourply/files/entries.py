@@ -118,28 +118,38 @@ def _known(table: Mapping[str, object], name: str) -> str:
     return next((known for known in table if plain(known) == plain(name)), name)
 
 
+def named_materials(treatment: Treatment) -> Iterator[tuple[str, str, str]]:
+    """Yield every material that a treatment names: the rule, the table that it stands in, its name."""
+    boards = (
+        ("mount", (treatment.mount,)),
+        ("mats", tuple(mat.board for mat in treatment.mats)),
+        ("inlay", (treatment.inlay.board,) if treatment.inlay else ()),
+        ("sink", (treatment.sink.board,) if treatment.sink else ()),
+        ("openings", tuple(_boards(treatment.openings))),
+    )
+    for key, names in boards:
+        yield from ((key, "boards", name) for name in names if name)
+    for key, table in _TABLES.items():
+        if table != "boards" and (name := getattr(treatment, key)):
+            yield key, table, name
+
+
 def unknown_names(treatment: Treatment, materials: Materials) -> Iterator[tuple[str, Unknown]]:
     """Yield the rule and the error for every name of a material that the materials do not have."""
-    lookups = (
-        ("mount", materials.board, (treatment.mount,)),
-        ("mats", materials.board, tuple(mat.board for mat in treatment.mats)),
-        ("inlay", materials.board, (treatment.inlay.board,) if treatment.inlay else ()),
-        ("sink", materials.board, (treatment.sink.board,) if treatment.sink else ()),
-        ("openings", materials.board, tuple(_boards(treatment.openings))),
-        ("backing", materials.backing, (treatment.backing,)),
-        ("glazing", materials.glazing, (treatment.glazing,)),
-        ("spacer", materials.spacer, (treatment.spacer,)),
-        ("fillet", materials.fillet, (treatment.fillet,)),
-        ("moulding", materials.moulding, (treatment.moulding,)),
-        ("moulding_sides", materials.moulding, (treatment.moulding_sides,)),
-        ("frame", materials.frame, (treatment.frame,)),
-    )
-    for key, find, names in lookups:
-        for name in filter(None, names):
-            try:
-                find(name)
-            except Unknown as bad:
-                yield key, bad
+    find = {
+        "boards": materials.board,
+        "backings": materials.backing,
+        "glazings": materials.glazing,
+        "spacers": materials.spacer,
+        "fillets": materials.fillet,
+        "mouldings": materials.moulding,
+        "frames": materials.frame,
+    }
+    for key, table, name in named_materials(treatment):
+        try:
+            find[table](name)
+        except Unknown as bad:
+            yield key, bad
 
 
 def _boards(openings: Sequence[Layer]) -> Iterator[str]:

@@ -117,11 +117,15 @@ type AnyMaterial = Board | Moulding | Glazing | Backing | Spacer | Fillet | Read
 
 @dataclass(frozen=True, slots=True)
 class KeptMaterial:
-    """One material, the shop's or a show's own; `supplier` and `number` are what it is ordered by."""
+    """One material, the shop's or a show's own; `supplier` and `number` are what it is ordered by.
+
+    `picture` is the content hash of a picture of how it looks, "" for none.
+    """
 
     item: AnyMaterial
     supplier: str = ""
     number: str = ""
+    picture: str = ""
 
     def __post_init__(self) -> None:
         _named("a material", self.item.name)

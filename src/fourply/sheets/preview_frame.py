@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
 from fourply.drawing.light import gloss, lit, tone
@@ -23,7 +23,11 @@ _WEIGHTS = 4
 
 def rails(frame: Frame, outside: Box) -> Iterator[Patch]:
     """Yield the rails of a frame that fills a box."""
-    outer, inner, mouldings = _rings(frame, outside)
+    yield from mitred(*_rings(frame, outside))
+
+
+def mitred(outer: Sequence[Point], inner: Sequence[Point], mouldings: Sequence[Moulding]) -> Iterator[Patch]:
+    """Yield rails between the corners outside and those at the sight edge, clockwise, mitred where they meet."""
     count = len(outer)
     for side in range(count):
         corners = (outer[side], outer[(side + 1) % count], inner[side], inner[(side + 1) % count])

@@ -7,6 +7,7 @@ from typing import Annotated
 from fastapi import Depends, FastAPI, Request
 
 from fourply.app.live import Live
+from fourply.app.material_uses import Uses
 from fourply.app.shelves import Shelves
 from fourply.app.walls import Walls
 from fourply.web.following import Follower
@@ -15,7 +16,7 @@ from fourply.web.parts import Parts
 
 
 class Room:
-    """The parts, who follows the changes, what resolves on the spot, the long work that is going on.
+    """The parts, who follows the changes, what resolves on the spot or counts, the long work that is going on.
 
     `stop` may be called from anywhere.
     """
@@ -27,6 +28,7 @@ class Room:
         self.walls = Walls()
         self.shelves = Shelves()
         self.live = Live()
+        self.uses = Uses()
 
     def stop(self) -> None:
         """End every stream and all long work; what is asked after that is still answered."""

@@ -3,30 +3,55 @@
 from __future__ import annotations
 
 import base64
+from dataclasses import dataclass
+from typing import Annotated
 
-from fastapi import Request
+from fastapi import Depends, Request
 from starlette.datastructures import FormData
 from starlette.responses import Response
 
-from fourply.app import bringing, keep, material_lines, price_sheet
+from fourply.app import bringing, keep, material_lines, material_words, price_sheet
 from fourply.errors import BadInput, FourplyError, Stale
 from fourply.web.pages.frame import AtDesk, Key, Sent, Strip, page, seen, text
 from fourply.web.pages.routing import pages
 from fourply.web.pages.uploads import named_columns, uploaded
+from fourply.web.room import InRoom
 
 router = pages()
 
 
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What the address says of the list; anything else is as nothing."""
+
+    q: str = ""
+    kind: str = ""
+    sort: str = ""
+    down: str = ""
+    away: str = ""
+
+    @property
+    def asked(self) -> material_lines.Asked:
+        """What is asked for, as the use case takes it."""
+        kind = self.kind if self.kind in material_words.MANY else ""
+        sort = self.sort if self.sort in material_lines.SORTS else "name"
+        return material_lines.Asked(self.q[:200], kind, sort, down=self.down == "1", archived=self.away == "1")
+
+
 @router.get("/materials")
-def materials(request: Request, desk: AtDesk, q: str = "") -> Response:
+def materials(request: Request, desk: AtDesk, room: InRoom, looked: Annotated[Looked, Depends()]) -> Response:
     """Show every material by its kind."""
+    asked = looked.asked
+    keys = (Key("N", "new material", "#new-boards"), Key("B", "bring in a price list", "/materials/prices"))
     return page(
         request,
         "materials.html",
-        strip=Strip(keys=(Key("B", "bring in a price list", "/materials/prices"),)),
+        strip=Strip(keys=keys),
         here="materials",
-        kinds=material_lines.material_lines(desk, q[:200]),
-        q=q,
+        found=material_lines.material_lines(desk, asked, room.uses),
+        asked=asked,
+        many=material_words.MANY,
+        one=material_words.ONE,
     )
 
 
