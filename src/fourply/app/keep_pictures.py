@@ -19,9 +19,10 @@ def keep_picture(desk: Desk, data: bytes, name: str = "") -> Record:
     `name` is what a person calls it; it is shown, and never part of a path.
     """
     picture = laid_by(desk, data, name)
-    return known_picture(desk, picture.hash) or desk.commit(
-        [Put(new_id(), picture)], SHOP, f"new {called(picture)}"
-    ).record
+    return (
+        known_picture(desk, picture.hash)
+        or desk.commit([Put(new_id(), picture)], SHOP, f"new {called(picture)}").record
+    )
 
 
 def laid_by(desk: Desk, data: bytes, name: str = "") -> KeptPicture:

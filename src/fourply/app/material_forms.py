@@ -40,19 +40,16 @@ def form_of(desk: Desk, table: str) -> Form:
     groups = tuple(field_groups(kind, names, metric=reading.unit.is_metric))
     unit = {Unit.INCH: "inches", Unit.FOOT: "feet"}.get(reading.unit, reading.unit.value)
     order = reading.order.value if reading.order else ""
-    bare = f"Bare numbers are {unit} and {reading.currency}, pairs are {order.replace(' x ', ' × ')}; 3/16, 0.055 and 60mm are read too."
+    pairs = order.replace(" x ", " × ")
+    bare = f"Bare numbers are {unit} and {reading.currency}, pairs are {pairs}; 3/16, 0.055 and 60mm are read too."
     return Form(table, groups, _usual(kind, groups), bare)
 
 
 def _usual(kind: Table, groups: tuple[tuple[str, tuple[Field, ...]], ...]) -> Mapping[str, str]:
     """Return what a new material starts from: the colours and the count that such a material usually has."""
     known = {each.name: each.default for each in fields(kind.value) if each.default is not MISSING}
-    shown = {each.key: each.shape for _, group in groups for each in group}
-    return {
-        key: str(known[key])
-        for key, shape in shown.items()
-        if key in known and (shape is Shape.COLOUR or isinstance(known[key], int) and not isinstance(known[key], bool))
-    }
+    colours = {each.key for _, group in groups for each in group if each.shape is Shape.COLOUR}
+    return {key: str(value) for key, value in known.items() if key in colours or type(value) is int}
 
 
 def _mouldings(desk: Desk) -> tuple[str, ...]:

@@ -20,8 +20,8 @@ from fourply.files.kept import AnyMaterial, KeptMaterial
 from fourply.files.material_text import Misread, kind_named, kind_of_item, read_item, written
 from fourply.measure.dimensions import Order
 
-__all__ = ["ABOUT", "Misread", "Past", "Typed", "keep_new", "material_of", "past", "reading_of", "renamed_copy", "said_of"]
-__all__ += ["say", "starter_named", "table_of", "take_back", "typed_material", "with_picture"]
+__all__ = ["ABOUT", "Misread", "Past", "Typed", "keep_new", "material_of", "past", "reading_of", "renamed_copy"]
+__all__ += ["said_of", "say", "starter_named", "table_of", "take_back", "typed_material", "with_picture"]
 
 ABOUT = ("name", "supplier", "number", "picture")
 """What every material has besides its keys."""
@@ -208,8 +208,11 @@ def _called(kept: KeptMaterial) -> str:
 
 def renamed_copy(desk: Desk, kept: KeptMaterial) -> KeptMaterial:
     """Return a material under a name that the shop does not have, to be put right before it is kept."""
-    known = {plain(each.value.item.name) for each in desk.store.every(Kind.MATERIAL, SHOP, archived=None)
-             if isinstance(each.value, KeptMaterial)}
+    known = {
+        plain(each.value.item.name)
+        for each in desk.store.every(Kind.MATERIAL, SHOP, archived=None)
+        if isinstance(each.value, KeptMaterial)
+    }
     stem = f"{kept.item.name} copy"
     name = next(each for each in (stem, *(f"{stem} {n}" for n in range(2, 10_000))) if plain(each) not in known)
     return replace(kept, item=replace(kept.item, name=name))

@@ -111,9 +111,7 @@ _LOOK = ("colour", "core", "profile")
 _SUPPLY = ("sheets", "sticks", "cost", "per_frame", "chop", "join")
 
 
-def field_groups(
-    kind: Kind, mouldings: Sequence[str], *, metric: bool
-) -> Iterator[tuple[str, tuple[Field, ...]]]:
+def field_groups(kind: Kind, mouldings: Sequence[str], *, metric: bool) -> Iterator[tuple[str, tuple[Field, ...]]]:
     """Yield the fields of a kind under their headings; `mouldings` are those that a ready-made frame may be of."""
     found = [_field(kind.table, each, mouldings, metric=metric) for each in text_fields(kind)]
     of = {each.key: each.key.partition(".")[0] for each in found}

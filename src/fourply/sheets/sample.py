@@ -14,13 +14,12 @@ from fourply.drawing.hatch import growth_rings, hatch
 from fourply.drawing.ink import EXTENSION, HATCHING, VISIBLE
 from fourply.drawing.light import lit, slopes
 from fourply.drawing.page import ENLARGED, REDUCED, Scale, largest
-from fourply.drawing.pen import Path, Pen, Steps
+from fourply.drawing.pen import Path, Pen
 from fourply.drawing.record import Drawing, Recorder
-from fourply.drawing.scene import Area, Field, Hair, Patch, Scene, soft
+from fourply.drawing.scene import Area, Field, Hair, Patch, Scene
 from fourply.drawing.shapes import Box, Point, polygon, polyline, rectangle
 from fourply.measure.length import Length
 from fourply.sheets.preview_frame import mitred
-from fourply.sheets.preview_mats import fall
 from fourply.sheets.sample_view import Cut, SampleView, section_of
 from fourply.sheets.view import Filling
 from fourply.trade.materials import Board, Moulding
@@ -32,7 +31,7 @@ _ROOM = {Side.LEFT: 14.0, Side.TOP: 11.0, Side.RIGHT: 14.0, Side.BOTTOM: 11.0}
 _SCALES = (Scale(20, 1), Scale(10, 1), *ENLARGED, *REDUCED)
 _POINTS = 10.5
 _HATCHES = {Filling.RISING: (1.5, 45.0), Filling.FALLING: (1.5, 135.0), Filling.WIDE: (2.6, 135.0)}
-_PAPER, _WALL, _SHADE = "#f9f6ee", "#efede8", "#000000"
+_PAPER, _WALL = "#f9f6ee", "#efede8"
 _MARGIN = 9.0
 
 
@@ -125,24 +124,16 @@ def _scaled(dim: Dim, start: float, scale: Scale) -> Dim:
 
 
 def _mat(board: Board, run: Length | None, *, pictured: bool) -> Sample:
-    """Return a corner of a window in the board, at true size."""
-    seen, caliper = Box(0, 0, WIDE, HIGH), board.caliper.as_mm
-    sight = Box(0.42 * WIDE, 0.42 * HIGH, 2 * WIDE, 2 * HIGH)
-    bevel = run.as_mm if run else 0.0
-    window = sight.grown(bevel)
+    """Return the lower right corner of a window in the board, whose bevels are in the light, at true size."""
+    seen, bevel = Box(0, 0, WIDE, HIGH), run.as_mm if run else 0.0
+    sight = Box(-WIDE, -HIGH, 0.6 * WIDE, 0.6 * HIGH)
     face: list[Patch] = [Field(0, seen, board.colour)] if pictured else [Area(rectangle(seen), board.colour)]
-    across, down = fall(0.8 * caliper)
-
-    def shade(by: float) -> Steps:
-        inner = sight.grown(-by)
-        return (*rectangle(sight), *rectangle(Box(inner.left + across, inner.top + down, inner.right, inner.bottom)))
-
     patches = (
         *face,
         Area(rectangle(sight), _PAPER),
-        *soft(shade, _SHADE, 0.1 + 0.45 * caliper, 0.36, layers=10),
         *slopes(list(sight.corners), 0.0, bevel, board.core, 45.0, inwards=True),
-        Hair(rectangle(window), lit(board.colour, 0.55), 0.12, 0.35),
+        Hair(rectangle(sight.grown(bevel)), lit(board.colour, 0.55), 0.12, 0.35),
+        Hair(rectangle(sight), lit(board.core, 0.55), 0.12, 0.35),
     )
     return Sample("From the front, true size", Scene(seen, patches, None, (), "the board from the front"))
 

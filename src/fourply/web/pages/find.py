@@ -28,5 +28,5 @@ def _at(request: Request, hit: finding.Hit) -> str:
     if record.kind is Kind.WORK:
         return design_of(request, record) or f"/shows/{record.scope}/table?at={record.id}#r-{record.id}"
     if record.kind is Kind.MATERIAL and record.scope == SHOP:
-        return f"/materials#m-{record.id}"
+        return f"/materials/{record.id}"
     return "" if record.scope == SHOP else f"/shows/{record.scope}"

@@ -18,7 +18,7 @@ for (const field of form.querySelectorAll("[data-colour]")) {
   picker.setAttribute("aria-label", `${field.dataset.colour}, picked`);
   both.className = "with-colour";
   field.replaceWith(both);
-  both.append(picker, field);
+  both.append(field, picker);
   const show = () => { if (/^#[0-9a-f]{6}$/i.test(field.value)) picker.value = field.value.toLowerCase(); };
   show();
   field.addEventListener("input", show);
