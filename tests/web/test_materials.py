@@ -1,4 +1,4 @@
-"""Materials at the desk: typed, changed, copied, put away, taken back; their looks, their list, what is made of them."""
+"""Materials at the desk: typed, changed, copied, put away, taken back; their looks, their list, what they are in."""
 
 from __future__ import annotations
 
