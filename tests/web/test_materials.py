@@ -351,3 +351,41 @@ def test_defaults_of_a_kind_stand_in_an_empty_form(caller: Caller) -> None:
     html = caller.client.get("/materials/new/boards").text
     usual = {each.name: each.default for each in fields(kind_named("boards").value) if each.default is not MISSING}
     assert field(html, "colour") == usual["colour"]
+
+
+def priced(client: TestClient, rows: str, **said: str) -> str:
+    """Return what a supplier's list would change, as its page shows it."""
+    answer = client.post("/materials/prices", data={"pasted": rows, **said})
+    assert answer.status_code == 200
+    return re.sub(r"\s+", " ", unescape(re.sub(r"<(?!input)[^>]*>", " ", answer.text)))
+
+
+def test_a_list_of_prices_need_not_repeat_what_the_shop_knows(caller: Caller) -> None:
+    client = caller.client
+    sand = {"name": "sand 4-ply", "caliper": "0.056", "measured": "yes", "sheets": "32x40 at 9.00\n40x60 at 20.00"}
+    address = kept(client, "boards", **sand, colour="#aabbcc")
+    rows = "name\tcaliper\tsheet\tprice\nsand 4-ply\t0.055\t32 x 40\t9.80\nwhite 8-ply\t\t32 x 40\t28.00\n"
+    page = priced(client, rows, kind="board", supplier="Weir & Co")
+    assert "32 x 40 in 9.00 USD → 9.80 USD 40 x 60 in at 20.00 USD → no longer" in page
+    assert "caliper" not in page.partition("What would change")[2].partition("Supplier")[0]
+    assert "white 8-ply new 32 x 40 in at 28.00 USD" in page
+    before = len(entries(client))
+    fields = {"pasted": rows, "kind": "board", "supplier": "Weir & Co", "keep": "yes"}
+    assert "1%20material%20changed" in sent(client, "/materials/prices", **fields, take="board/sand 4 ply")
+    assert len(entries(client)) == before + 1
+    item = value(client, address)["value"]["item"]["board"]  # type: ignore[index]
+    # by hand: 0.056 in = 1.4224 mm stays as it was measured
+    assert (item["caliper"], item["colour"], item["sheets"][0]["cost"]["amount"]) == (1_422_400, "#aabbcc", "9.80")
+
+
+def test_a_price_without_its_size_is_told_and_no_size_is_lost(caller: Caller) -> None:
+    page = priced(caller.client, "name\tprice\nwhite 4-ply\t12.00\n", kind="board")
+    assert "the size that this is the price of" in page
+    assert "no longer" not in page
+
+
+def test_two_materials_of_one_name_are_chosen_apart(caller: Caller) -> None:
+    client = caller.client
+    rows = "kind\tname\tthickness\tsize\tprice\nboard\tplain\t1.4mm\t32x40\t9\nbacking\tplain\t5mm\t32x40\t4\n"
+    sent(client, "/materials/prices", pasted=rows, keep="yes", take="backing/plain")
+    assert client.get(f"{AT}/materials?text=plain").json()["total"] == 1

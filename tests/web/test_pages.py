@@ -204,7 +204,7 @@ def test_price_list_is_put_right_looked_at_and_taken(caller: Caller) -> None:
     assert "row 3, slate 4-ply" in right.text
     assert '<label for="t-1">sand 4-ply</label>' in right.text
     assert "9.80 USD" not in client.get("/materials?q=sand").text
-    fields = {**hidden(right.text), **RIGHT, "take": "sand 4-ply", "keep": "yes"}
+    fields = {**hidden(right.text), **RIGHT, "take": "board/sand 4 ply", "keep": "yes"}
     assert "1%20material%20changed" in posted(client, "/materials/prices", **fields)
     assert "9.80 USD" in client.get("/materials?q=sand").text
     again = client.post("/materials/prices", data={**hidden(right.text), **RIGHT})

@@ -14,6 +14,7 @@ from pathlib import Path
 from fourply.app.keep import Desk, called, new_id
 from fourply.app.keep_settings import shop_settings
 from fourply.app.ports_store import SHOP, Kind, Put, Record
+from fourply.app.price_words import offers_changed, offers_told
 from fourply.files.convertors import Reading, plain
 from fourply.files.faults import Fault
 from fourply.files.kept import AnyMaterial, KeptMaterial, KeptOffcut, KeptShow, ShopSettings, facts
@@ -21,7 +22,7 @@ from fourply.files.kinds import KINDS
 from fourply.files.materials import read_materials, starter
 from fourply.files.tables import load_bytes
 from fourply.files.works import Asked
-from fourply.trade.materials import CuttingRules, Materials, Offcut
+from fourply.trade.materials import Board, CuttingRules, Materials, Offcut
 
 _TABLES = {kind.value: kind.table for kind in KINDS}
 
@@ -112,9 +113,24 @@ class PriceChange:
     def words(self) -> tuple[str, ...]:
         """What changes, a phrase for each field: `cost 9.80 USD -> 10.20 USD`."""
         was = self.old.value.item if self.old and isinstance(self.old.value, KeptMaterial) else None
-        return tuple(
-            f"{each.replace('_', ' ')} {_shown(was, each)} -> {_shown(self.new.item, each)}" for each in self.fields
-        )
+        found: list[str] = []
+        for each in self.fields:
+            if each in {"sheets", "sticks"}:
+                found += offers_changed(getattr(was, each, ()), getattr(self.new.item, each))
+            else:
+                found.append(f"{each.replace('_', ' ')} {_shown(was, each)} -> {_shown(self.new.item, each)}")
+        return tuple(found)
+
+    @property
+    def prices(self) -> tuple[str, ...]:
+        """What each of its sizes would cost."""
+        item = self.new.item
+        return tuple(offers_told((*getattr(item, "sheets", ()), *getattr(item, "sticks", ()))))
+
+    @property
+    def key(self) -> str:
+        """What tells it from every other change of a list: the kind and the name."""
+        return facts(self.new).unique
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,11 +179,13 @@ def load_prices(desk: Desk, path: Path, asked: Asked, supplier: str = "") -> Pri
 def read_prices(desk: Desk, file: str, data: bytes, reading: Reading, supplier: str = "") -> PriceList:
     """Return what a supplier's list (TOML, CSV, XLSX) would change in the shop's materials.
 
-    What a list of prices leaves out (a colour, a measured caliper) stays as it is where the shop has the material.
+    What a list of prices leaves out stays as it is where the shop, or the starter set, has the material; so does a
+    caliper that somebody has measured, whatever the list says.
     """
     records = {facts(each.value).unique: each for each in desk.store.every(Kind.MATERIAL, SHOP)}
-    base = _over(Materials(), (each.value.item for each in records.values() if isinstance(each.value, KeptMaterial)))
-    read = read_materials(file, data, reading, base=Materials())
+    of_shop = (each.value.item for each in records.values() if isinstance(each.value, KeptMaterial))
+    base = _over(base_of(metric=shop_settings(desk).value.unit.is_metric), of_shop)
+    read = read_materials(file, data, reading, base=Materials(), known=base)
     changes: list[PriceChange] = []
     named: set[str] = set()
     for table in _TABLES.values():
@@ -190,6 +208,8 @@ def _laid_over(known: Mapping[str, AnyMaterial], name: str, item: AnyMaterial) -
     if old is None:
         return item
     left_out = {each.name: getattr(old, each.name) for each in fields(item) if getattr(item, each.name) == each.default}
+    if isinstance(old, Board) and old.measured:
+        left_out["caliper"] = old.caliper
     return replace(item, **{**left_out, "name": old.name})
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fourply.app.keep import Desk
 from fourply.app.keep_materials import PriceList, keep_prices, read_prices
@@ -13,6 +13,7 @@ from fourply.app.keep_settings import shop_settings
 from fourply.app.ports_store import Record
 from fourply.errors import BadFile, BadInput
 from fourply.files.convertors import Reading
+from fourply.files.faults import Fault
 from fourply.files.headers import read_header
 from fourply.files.tables import Row, read_table
 from fourply.measure.dimensions import Order
@@ -25,6 +26,8 @@ COLUMNS = (
 """What a column of a supplier's list can be."""
 KINDS = ("board", "moulding", "glass", "acrylic", "backing", "spacer", "fillet", "frame", "hardware")
 _FIRST = 6
+_LEFT_OUT = "note "
+"""Stands before the header of a column that is left out, so that its own word is not taken for a key."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +48,13 @@ class PriceSheet:
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """What a list would change, its headers with what each is taken for, its first rows."""
+    """What a list would change, its headers with what each is taken for, first rows, how pairs and numbers are read."""
 
     prices: PriceList
     headers: tuple[tuple[str, str], ...]
     rows: tuple[Row, ...]
+    order: str
+    unit: str
 
 
 def look(desk: Desk, sheet: PriceSheet) -> Looked:
@@ -57,15 +62,26 @@ def look(desk: Desk, sheet: PriceSheet) -> Looked:
     settings = shop_settings(desk).value
     unit = Unit.named(sheet.unit) if sheet.unit else settings.unit
     headers, data = _put_right(sheet)
-    reading = Reading(unit, Order.named(sheet.order) if sheet.order else settings.order, settings.currency)
+    order = Order.named(sheet.order) if sheet.order else settings.order or Order.WIDTH_HEIGHT
+    reading = Reading(unit, order, settings.currency)
     prices = read_prices(desk, sheet.file, data or sheet.data, reading, sheet.supplier)
+    prices = replace(prices, faults=tuple(map(_as_given, prices.faults)), notes=_of_person(prices.notes))
     rows = _rows(sheet)
-    return Looked(prices, headers, rows[1 : _FIRST + 1])
+    return Looked(prices, headers, rows[1 : _FIRST + 1], order.value, unit.value)
 
 
-def take(desk: Desk, sheet: PriceSheet, names: Sequence[str]) -> tuple[Record, ...]:
-    """Keep those changes of a list that were chosen by their names; raises Stale, BadInput for none."""
-    chosen = [each for each in look(desk, sheet).prices.changes if each.name in set(names)]
+def _as_given(fault: Fault) -> Fault:
+    """Return a fault that names columns as the list has them."""
+    return replace(fault, found=fault.found.replace(_LEFT_OUT, ""))
+
+
+def _of_person(notes: Sequence[str]) -> tuple[str, ...]:
+    return tuple(each.replace(_LEFT_OUT, "") for each in notes)
+
+
+def take(desk: Desk, sheet: PriceSheet, keys: Sequence[str]) -> tuple[Record, ...]:
+    """Keep those changes of a list that were chosen by their keys; raises Stale, BadInput for none."""
+    chosen = [each for each in look(desk, sheet).prices.changes if each.key in set(keys)]
     if not chosen:
         raise BadInput("nothing", "at least one change, chosen")
     return keep_prices(desk, chosen, sheet.supplier)
@@ -110,7 +126,7 @@ def _guessed(header: str) -> str:
 
 def _header(given: str, kind: str) -> str:
     unit = read_header(given).unit
-    return f"{kind} ({unit.value})" if kind and unit else kind or f"note {given}"
+    return f"{kind} ({unit.value})" if kind and unit else kind or f"{_LEFT_OUT}{given}"
 
 
 _ALIASES = {

@@ -29,13 +29,16 @@ class MaterialsRead:
     notes: tuple[str, ...] = ()
 
 
-def read_materials(file: str, data: bytes, reading: Reading, *, base: Materials) -> MaterialsRead:
+def read_materials(
+    file: str, data: bytes, reading: Reading, *, base: Materials, known: Materials | None = None
+) -> MaterialsRead:
     """Return the materials of a file, TOML or a list, over `base`; `reading` holds where it states nothing else.
 
     A name that the file gives replaces that of the base, others are added; the rack is the file's own alone.
+    What a list leaves out that has to be known is as `known` has it under the same name.
     """
     if PurePath(file).suffix.lower() != ".toml":
-        return MaterialsRead(*read_stock_list(file, data, reading, base=base))
+        return MaterialsRead(*read_stock_list(file, data, reading, base=base, known=known or Materials()))
     try:
         document = parse_toml(file, data)
     except BadFile as bad:

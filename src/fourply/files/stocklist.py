@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import MISSING, fields, replace
 from types import MappingProxyType
 
 from fourply.errors import BadFile, BadInput
@@ -69,6 +69,7 @@ _KIND_WORDS: Mapping[str, str] = MappingProxyType(
     )
 )
 _EXPECTED_KINDS = "one of board, moulding, glass, acrylic, backing, spacer, fillet, frame, hardware, offcut"
+_NONE = Materials()
 _BY_TABLE = MappingProxyType({kind.table: kind for kind in KINDS})
 _OWN_NAMES = MappingProxyType({("boards", "thickness"): "caliper"})
 
@@ -83,9 +84,13 @@ _MEASURES = frozenset(key for kind in KINDS for key, convertor in kind.keys.item
 
 
 def read_stock_list(
-    file: str, data: bytes, reading: Reading, *, base: Materials
+    file: str, data: bytes, reading: Reading, *, base: Materials, known: Materials = _NONE
 ) -> tuple[Materials, tuple[Fault, ...], tuple[str, ...]]:
-    """Return the materials of a CSV or XLSX list laid over `base`, the faults of the others, and notes."""
+    """Return the materials of a CSV or XLSX list laid over `base`, the faults of the others, and notes.
+
+    What has to be known of a material and no row says is as `known` has it under the same name: a list of prices need
+    not repeat measures.
+    """
     try:
         headed = find_header(read_table(file, data), _HEADERS)
     except BadFile as bad:
@@ -96,7 +101,7 @@ def read_stock_list(
     faults = [_lacking(headed)] if not {"kind", "name"} <= {column.key for column in headed.columns} else []
     entries = [] if faults else list(_entries(headed, reading, faults))
     tables: dict[str, dict[str, object]] = {kind.table: dict(getattr(base, kind.table)) for kind in KINDS}
-    rack = [*_built(headed, entries, reading, tables, faults)]
+    rack = [*_built(headed, [_known_too(each, known) for each in entries], reading, tables, faults)]
     materials = Materials(rack=tuple(rack), cutting=base.cutting, **tables)  # type: ignore[arg-type]
     return materials, tuple(faults), notes
 
@@ -108,6 +113,18 @@ def _lacking(headed: Headed) -> Fault:
 
 type _Entry = tuple[int, str, str, dict[str, object]]
 """The row, the table, the name, and what is said of a material by key."""
+
+
+def _known_too(entry: _Entry, known: Materials) -> _Entry:
+    """Return an entry with what has to be known of its material, and it does not say, from the one of that name."""
+    row, table, name, given = entry
+    named = {} if table == "rack" else getattr(known, table)
+    item = next((each for each in named.values() if plain(each.name) == plain(name)), None)
+    if item is None:
+        return entry
+    needed = [each.name for each in fields(item) if each.default is MISSING and each.name in _BY_TABLE[table].keys]
+    printed = {key: _BY_TABLE[table].keys[key].print(getattr(item, key)) for key in needed if not given.get(key)}
+    return row, table, name, given | printed
 
 
 def _entries(headed: Headed, reading: Reading, faults: list[Fault]) -> Iterator[_Entry]:
@@ -172,7 +189,10 @@ def _with_offers(table: str, given: Mapping[str, object]) -> dict[str, object]:
     for name, offer_keys in (("sheets", OFFER_KEYS), ("sticks", STICK_KEYS)):
         if name in keys:
             offer = {key: value for key, value in given.items() if key in offer_keys and key not in keys}
-            values[name] = [offer] if {"size", "length"} & offer.keys() else []
+            sized = {"size", "length"} & offer.keys()
+            if offer and not sized:
+                raise BadInput("", f"the {next(iter(offer_keys))} that this is the price of")
+            values[name] = [offer] if sized else []
     chop = {key: value for key, value in given.items() if key in CHOP_KEYS}
     if "chop" in keys and chop:
         values["chop"] = chop
