@@ -8,13 +8,14 @@ from http import HTTPStatus
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from fourply import errors
 from fourply.app.documents import entry_json, record_json, state_json
 from fourply.app.keep_new import CannotMake, faults_of
 from fourply.app.ports_store import Entry, Record
 from fourply.errors import FourplyError
+from fourply.web.answering import JsonAnswer
 from fourply.web.jobs import TooMany
 
 MEDIA = "application/problem+json"
@@ -63,7 +64,7 @@ def answer(document: Mapping[str, object], headers: Mapping[str, str] | None = N
     """Return the response that carries a problem."""
     status = document["status"]
     code = status if isinstance(status, int) else 500
-    return JSONResponse(document, code, media_type=MEDIA, headers=dict(headers or {}))
+    return JsonAnswer(document, code, media_type=MEDIA, headers=dict(headers or {}))
 
 
 def problem_of(error: FourplyError, path: Mapping[str, object] | None = None) -> dict[str, object]:

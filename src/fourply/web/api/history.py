@@ -7,12 +7,13 @@ from collections.abc import AsyncIterator
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Header, Path, Query, Response
-from starlette.responses import JSONResponse, StreamingResponse
+from starlette.responses import StreamingResponse
 
 from fourply.app import keep
 from fourply.app.documents import change_json, entry_json, record_json
 from fourply.app.ports_store import Done, Undoable
 from fourply.errors import FourplyError
+from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import CHANGING, USUAL, AtDesk, Expected, Ident, Reading
 from fourply.web.api.shapes import answers
 from fourply.web.problems import problem_of
@@ -50,13 +51,13 @@ def history(
     """Return what was done, the last first."""
     page = desk.store.history(scope, before=before, limit=limit)
     items = [entry_json(each) for each in page.items]
-    return JSONResponse({"items": items, "total": page.total, "next": page.next})
+    return JsonAnswer({"items": items, "total": page.total, "next": page.next})
 
 
 @router.get("/history/{seq}", responses=answers("Changes") | USUAL, operation_id="read_history")
 def changes(desk: Reading, seq: Annotated[int, Path(ge=1, le=_MOST)]) -> Response:
     """Return what one entry of the history did, record by record."""
-    return JSONResponse({"items": [change_json(each) for each in desk.store.changes(seq)]})
+    return JsonAnswer({"items": [change_json(each) for each in desk.store.changes(seq)]})
 
 
 @router.get(
@@ -65,7 +66,7 @@ def changes(desk: Reading, seq: Annotated[int, Path(ge=1, le=_MOST)]) -> Respons
 def undoable(desk: Reading, scope: Ident) -> Response:
     """Return what undo would take back and redo would bring back, in a show or in the shop (`shop`)."""
     found = desk.store.undoable(scope)
-    return JSONResponse(_undoable(found), headers={"ETag": f'"{found.last}"'})
+    return JsonAnswer(_undoable(found), headers={"ETag": f'"{found.last}"'})
 
 
 def _undoable(found: Undoable) -> dict[str, object]:
@@ -85,13 +86,13 @@ def done_json(done: Done) -> dict[str, object]:
 @router.post("/scopes/{scope}/undo", responses=answers("Done") | CHANGING, operation_id="undo")
 def undo(desk: AtDesk, scope: Ident, last: Expected) -> Response:
     """Take back the last change of a show, or of the shop (`shop`), that stands; `If-Match` is its last entry."""
-    return JSONResponse(done_json(keep.undo(desk, scope, last)))
+    return JsonAnswer(done_json(keep.undo(desk, scope, last)))
 
 
 @router.post("/scopes/{scope}/redo", responses=answers("Done") | CHANGING, operation_id="redo")
 def redo(desk: AtDesk, scope: Ident, last: Expected) -> Response:
     """Bring back the last change that was taken back; `If-Match` is the last entry of the scope."""
-    return JSONResponse(done_json(keep.redo(desk, scope, last)))
+    return JsonAnswer(done_json(keep.redo(desk, scope, last)))
 
 
 @router.get("/events", responses=STREAM | USUAL, operation_id="follow_changes")

@@ -7,10 +7,10 @@ from pathlib import PurePosixPath
 from typing import Any
 
 from fastapi import APIRouter, Response
-from starlette.responses import JSONResponse
 
 from fourply.app.documents import instant
 from fourply.errors import Unknown
+from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import USUAL, Ident
 from fourply.web.api.history import STREAM, event, stream
 from fourply.web.api.shapes import answers
@@ -59,20 +59,20 @@ def _whole(room: Room, ident: str) -> dict[str, object]:
 @router.get("", responses=answers("Jobs") | USUAL, operation_id="list_jobs")
 def every(room: InRoom) -> Response:
     """Return the long work of this server, the last first; it is forgotten when the server ends."""
-    return JSONResponse({"items": [_whole(room, each.id) for each in room.jobs.all()]})
+    return JsonAnswer({"items": [_whole(room, each.id) for each in room.jobs.all()]})
 
 
 @router.get("/{ident}", responses=answers("Job") | USUAL, operation_id="read_jobs")
 def one(room: InRoom, ident: Ident) -> Response:
     """Return how a piece of work stands."""
-    return JSONResponse(_whole(room, ident))
+    return JsonAnswer(_whole(room, ident))
 
 
 @router.delete("/{ident}", status_code=202, responses=answers("Job", 202) | USUAL, operation_id="cancel_jobs")
 def cancel(room: InRoom, ident: Ident) -> Response:
     """Cancel a piece of work; what it has kept stays. It ends within a moment."""
     room.jobs.job(ident).cancel()
-    return JSONResponse(_whole(room, ident), 202)
+    return JsonAnswer(_whole(room, ident), 202)
 
 
 @router.get("/{ident}/events", responses=STREAM | USUAL, operation_id="follow_jobs")

@@ -6,12 +6,12 @@ from typing import Annotated
 
 from fastapi import APIRouter, Response
 from pydantic import Field
-from starlette.responses import JSONResponse
 
 from fourply.app.keep import Desk
 from fourply.app.live import Change, Found
 from fourply.app.live_json import live_json
 from fourply.errors import BadInput
+from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import USUAL, Ident, Reading, Strict
 from fourply.web.api.shapes import answers
 from fourply.web.api.works import AsTyped, Words, answers_json
@@ -41,13 +41,13 @@ class Question(Wish):
 @router.post("", responses=answers("Live") | USUAL, operation_id="resolve_live")
 def live(desk: Reading, room: InRoom, wish: Wish) -> Response:
     """Return figures, findings, the front view and the picture of a work as it would be."""
-    return JSONResponse(live_json(_found(room, desk, wish)))
+    return JsonAnswer(live_json(_found(room, desk, wish)))
 
 
 @router.post("/why", responses=answers("Answers") | USUAL, operation_id="explain_live")
 def explain(desk: Reading, room: InRoom, wish: Question) -> Response:
     """Return why a figure of a work would be what it would be."""
-    return JSONResponse(answers_json(_found(room, desk, wish).made(), wish.figure))
+    return JsonAnswer(answers_json(_found(room, desk, wish).made(), wish.figure))
 
 
 def _found(room: Room, desk: Desk, wish: Wish) -> Found:

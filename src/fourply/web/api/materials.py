@@ -6,13 +6,13 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Response
 from pydantic import Field
-from starlette.responses import JSONResponse
 
 from fourply.app.documents import record_json
 from fourply.app.keep_materials import start_shop
 from fourply.app.prices_from_afar import chosen_prices, prices_of
 from fourply.app.reading import asked_for
 from fourply.app.shop_json import prices_json
+from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import CREATING, USUAL, AtDesk, Ident, Reading, Strict, Text, problems
 from fourply.web.api.files import BODY, Data, InOrder, InUnit, Name
 from fourply.web.api.shapes import answers
@@ -45,7 +45,7 @@ class Prices(Strict):
 def start(desk: AtDesk, wish: Start) -> Response:
     """Keep the starter set as the shop's own; what the shop has by the same name stays."""
     found = start_shop(desk, metric=wish.metric)
-    return JSONResponse({"items": [record_json(each) for each in found]}, 201)
+    return JsonAnswer({"items": [record_json(each) for each in found]}, 201)
 
 
 @router.post("/prices/read", responses=answers("Prices") | USUAL, openapi_extra=BODY, operation_id="read_prices")
@@ -58,7 +58,7 @@ def read(  # noqa: PLR0917 (each is a part of the address)
     order: InOrder = None,
 ) -> Response:
     """Return what a supplier's list (TOML, CSV, XLSX) would change; nothing is kept."""
-    return JSONResponse(prices_json(prices_of(desk, file, data, asked_for(unit, order), supplier)))
+    return JsonAnswer(prices_json(prices_of(desk, file, data, asked_for(unit, order), supplier)))
 
 
 @router.post(
@@ -68,4 +68,4 @@ def keep(desk: AtDesk, wish: Prices) -> Response:
     """Keep the changes that were chosen, each from the version that was seen."""
     changes = [(each.record, each.version, each.value) for each in wish.changes]
     found = chosen_prices(desk, changes, wish.supplier)
-    return JSONResponse({"items": [record_json(each) for each in found]}, 201)
+    return JsonAnswer({"items": [record_json(each) for each in found]}, 201)

@@ -8,11 +8,11 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Header, Response
 from pydantic import Field
-from starlette.responses import JSONResponse
 
 from fourply.app import keep
 from fourply.app.documents import change_json, read_value, record_json
 from fourply.app.ports_store import SHOP, Kept, Kind, Record
+from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import (
     CHANGING,
     CREATING,
@@ -78,7 +78,7 @@ def given(record: Record, status: int = 200, at: str = "") -> Response:
     headers = {"ETag": f'"{record.version}"'}
     if at:
         headers["Location"] = f"{at}/{record.id}"
-    return JSONResponse(record_json(record), status, headers)
+    return JsonAnswer(record_json(record), status, headers)
 
 
 def body(name: str) -> dict[str, Any]:
@@ -94,7 +94,7 @@ def reading(kind: Kind, at: str) -> APIRouter:
     @router.get("", responses=answers(f"{title(kind)}Page") | USUAL, operation_id=f"list_{called}")
     def find(desk: Reading, asked: AskedFor, scope: InScope = None) -> Response:
         """Return a page of a list."""
-        return JSONResponse(page_json(keep.find(desk, asked.query(kind, scope))))
+        return JsonAnswer(page_json(keep.find(desk, asked.query(kind, scope))))
 
     @router.get("/{ident}", responses=answers(record, version=True) | UNCHANGED | USUAL, operation_id=f"read_{called}")
     def read(
@@ -110,7 +110,7 @@ def reading(kind: Kind, at: str) -> APIRouter:
     def versions(desk: Reading, ident: Ident) -> Response:
         """Return everything that was ever done to one, the oldest first."""
         keep.read(desk, ident, kind)
-        return JSONResponse({"items": [change_json(each) for each in keep.states(desk, ident)]})
+        return JsonAnswer({"items": [change_json(each) for each in keep.states(desk, ident)]})
 
     @router.put(
         "/{ident}/archived", responses=answers(record, version=True) | CHANGING, operation_id=f"archive_{called}"

@@ -6,7 +6,6 @@ from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Response
 from pydantic import Field
-from starlette.responses import JSONResponse
 
 from fourply.app.cutters import set_kept
 from fourply.app.documents import read_value, value_json
@@ -15,6 +14,7 @@ from fourply.app.keep_pictures import keep_picture, picture_file
 from fourply.app.keep_plans import plan_document
 from fourply.app.keep_settings import Settings, shop_settings
 from fourply.app.ports_store import Kind
+from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import CHANGING, USUAL, AtDesk, Expected, Ident, Reading, Strict
 from fourply.web.api.files import BODY, Data, Name
 from fourply.web.api.records import given
@@ -33,7 +33,7 @@ class NewSettings(Strict):
 
 def _settings(found: Settings) -> Response:
     version = 0 if found.record is None else found.record.version
-    return JSONResponse({"version": version, "value": value_json(found.value)}, headers={"ETag": f'"{version}"'})
+    return JsonAnswer({"version": version, "value": value_json(found.value)}, headers={"ETag": f'"{version}"'})
 
 
 @router.get(
@@ -54,7 +54,7 @@ def settings(desk: Reading) -> Response:
 def change(desk: AtDesk, expected: Expected, wish: NewSettings) -> Response:
     """Change the settings from the version that was seen."""
     record = change_settings_to(desk, read_value(Kind.SETTINGS, wish.value), expected or None)
-    return JSONResponse(
+    return JsonAnswer(
         {"version": record.version, "value": value_json(record.value)}, headers={"ETag": f'"{record.version}"'}
     )
 
@@ -112,7 +112,7 @@ class Border(Strict):
 def setting(desk: Reading, ident: Ident, wish: Border) -> Response:
     """Return what to set on a cutter for a border, in sentences, and the working of it; nothing is kept."""
     told = set_kept(desk, ident, wish.border, wish.place, wish.length)
-    return JSONResponse(
+    return JsonAnswer(
         {
             "reached": told.reached,
             "sentences": told.sentences,

@@ -10,7 +10,6 @@ from typing import Annotated
 
 from fastapi import APIRouter, Query, Response
 from pydantic import Field
-from starlette.responses import JSONResponse
 
 from fourply.app import drawn, keep, ports_store
 from fourply.app.cutters import kept_cutter
@@ -25,6 +24,7 @@ from fourply.app.reading import asked_for
 from fourply.app.search import budget_for
 from fourply.app.shop_json import materials_json, overview_json, put_right, recognised_json
 from fourply.errors import BadInput
+from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import CHANGING, USUAL, AtDesk, Expected, Ident, Reading, Strict, problems
 from fourply.web.api.files import BODY, Data, InOrder, InUnit, Later, Name
 from fourply.web.api.jobs import AT as JOBS
@@ -53,13 +53,13 @@ def overview(
         desk, ports_store.Query(Kind.WORK, keep.show_head(desk, ident).record.id, after=after, limit=limit)
     )
     opened = room.live.several(desk, ident, page.items)
-    return JSONResponse({**overview_json(opened), "total": page.total, "next": page.next})
+    return JsonAnswer({**overview_json(opened), "total": page.total, "next": page.next})
 
 
 @router.get("/shows/{ident}/materials", responses=answers("Materials") | USUAL, operation_id="materials_of_shows")
 def materials(desk: Reading, ident: Ident) -> Response:
     """Return everything that a show may use: the starter set, the shop's over it, its own over both."""
-    return JSONResponse(materials_json(parts_of(desk, ident).rules.materials))
+    return JsonAnswer(materials_json(parts_of(desk, ident).rules.materials))
 
 
 @router.get(
@@ -133,7 +133,7 @@ def read_list(  # noqa: PLR0917 (each is a part of the address)
 ) -> Response:
     """Return how a list of works (CSV, XLSX) is understood, to be put right; nothing is kept."""
     asked = _asked(desk, ident, unit, order, columns, header_row)
-    return JSONResponse(recognised_json(recognise_list(desk, ident, file, data, asked)))
+    return JsonAnswer(recognised_json(recognise_list(desk, ident, file, data, asked)))
 
 
 @router.post(
@@ -168,13 +168,13 @@ def keep_it(  # noqa: PLR0917 (each is a part of the address)
 
     if later:
         return began(room, Job("keep a list", ident), work)
-    return JSONResponse(work(), 201)
+    return JsonAnswer(work(), 201)
 
 
 def began(room: Room, job: Job, work: Callable[[Progress], dict[str, object]]) -> Response:
     """Begin long work, and return the answer that names it."""
     report = room.jobs.start(job, work)
-    return JSONResponse(job_json(report), 202, {"Location": f"{JOBS}/{report.id}"})
+    return JsonAnswer(job_json(report), 202, {"Location": f"{JOBS}/{report.id}"})
 
 
 # ── plans ────────────────────────────────────────────────────────────────────────────────────────────────────────

@@ -7,7 +7,6 @@ from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Query, Response
 from pydantic import Field
-from starlette.responses import JSONResponse
 
 from fourply.app import drawn, keep
 from fourply.app.cutters import kept_cutter
@@ -20,6 +19,7 @@ from fourply.app.picturing import Kind as PictureKind
 from fourply.app.picturing import picture
 from fourply.app.ports_store import Kind
 from fourply.app.why import why
+from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import CHANGING, CREATING, USUAL, AtDesk, Expected, Ident, Reading, Strict
 from fourply.web.api.records import given
 from fourply.web.api.shapes import answers
@@ -81,7 +81,7 @@ def change(desk: AtDesk, ident: Ident, expected: Expected, wish: ChangedTyped) -
 def change_together(desk: AtDesk, wish: Many) -> Response:
     """Change several works of a show as one entry of the history; each says the version that was seen."""
     works = [(each.id, each.version, read_value(Kind.WORK, each.value)) for each in wish.works]
-    return JSONResponse({"items": [record_json(each) for each in change_many(desk, wish.scope, works)]})
+    return JsonAnswer({"items": [record_json(each) for each in change_many(desk, wish.scope, works)]})
 
 
 def _found(room: Room, desk: keep.Desk, ident: str) -> Found:
@@ -92,7 +92,7 @@ def _found(room: Room, desk: keep.Desk, ident: str) -> Found:
 @router.get("/{ident}/package", responses=answers("Package") | USUAL, operation_id="resolve_works")
 def package(desk: Reading, room: InRoom, ident: Ident) -> Response:
     """Return a work resolved: every figure with its rule and operands, findings, or why it cannot be made."""
-    return JSONResponse(package_json(room.live.work(desk, ident)))
+    return JsonAnswer(package_json(room.live.work(desk, ident)))
 
 
 @router.get("/{ident}/why", responses=answers("Answers") | USUAL, operation_id="explain_works")
@@ -104,7 +104,7 @@ def explain(
 ) -> Response:
     """Return why a figure is what it is: its arithmetic and, deeper, that of all it stands on."""
     found = _found(room, desk, ident)
-    return JSONResponse(answers_json(found, figure))
+    return JsonAnswer(answers_json(found, figure))
 
 
 def answers_json(found: Found, figure: str) -> dict[str, object]:

@@ -12,7 +12,7 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Request
 from pydantic import Field
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import RedirectResponse, Response
 
 from fourply.app.design_edit import Designed, Designer, Edit, host_of, neighbours, pictures_in
 from fourply.app.design_json import design_json, why_json
@@ -20,6 +20,7 @@ from fourply.app.design_parts import Act, PartEdit
 from fourply.app.design_rules import rules_json
 from fourply.app.keep import Desk, read, show_head
 from fourply.app.ports_store import Kind
+from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import Expected, Ident, Strict
 from fourply.web.pages.frame import AtDesk, In, Key, Strip, page, strip_html
 from fourply.web.room import InRoom
@@ -147,13 +148,13 @@ def kept(request: Request, desk: AtDesk, designer: InHand, work: Ident) -> Respo
     """Return a design as it is kept."""
     designed = designer.see(desk, work)
     strip = strip_html(request, desk, designed.record.scope, request.app.url_path_for("design", work=work))
-    return JSONResponse(_whole(desk, designed) | {"strip": strip})
+    return JsonAnswer(_whole(desk, designed) | {"strip": strip})
 
 
 @router.post("/works/{work}/design.json")
 def changed(desk: AtDesk, designer: InHand, work: Ident, change: Change) -> Response:
     """Return a design as a change would make it; nothing is kept."""
-    return JSONResponse(design_json(designer.see(desk, work, change.edit)))
+    return JsonAnswer(design_json(designer.see(desk, work, change.edit)))
 
 
 @router.put("/works/{work}/design.json")
@@ -166,4 +167,4 @@ def keep(at: At, work: Ident, expected: Expected, change: Change) -> Response:
 @router.post("/works/{work}/why.json")
 def why(desk: AtDesk, designer: InHand, work: Ident, asked: Asked) -> Response:
     """Return the working of a figure of a design as a change would make it."""
-    return JSONResponse(why_json(designer.see(desk, work, asked.edit), asked.figure))
+    return JsonAnswer(why_json(designer.see(desk, work, asked.edit), asked.figure))

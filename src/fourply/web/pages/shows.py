@@ -9,13 +9,14 @@ from typing import Annotated
 
 from fastapi import Query, Request
 from pydantic import BaseModel
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from fourply.app import along, keep, keep_shows, ports_store, show_saying
 from fourply.app.ports_store import Kind, Record, Sort
 from fourply.app.shelves import TIMES_SMALLER
 from fourply.app.walls import Walls
 from fourply.errors import FourplyError
+from fourply.web.answering import JsonAnswer
 from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, page, seen, text
 from fourply.web.pages.routing import pages
 from fourply.web.room import InRoom
@@ -161,7 +162,7 @@ def say(request: Request, desk: AtDesk, show: str, sent: Sent) -> Response:
         record = show_saying.say(desk, show, said, int(text(sent, "version", "0") or 0))
     except FourplyError as bad:
         if "application/json" in request.headers.get("accept", ""):
-            return JSONResponse({"says": str(bad)}, 422)
+            return JsonAnswer({"says": str(bad)}, 422)
         head = keep.show_head(desk, show)
         return _about(request, desk, head, {**show_saying.said(head.show), **said}, show_saying.placed(bad))
     return seen(f"/shows/{record.id}/about", "Kept.")

@@ -8,12 +8,13 @@ from typing import Annotated
 
 from fastapi import Query, Request
 from pydantic import BaseModel
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from fourply.app import editing, keep, ports_store, walls
 from fourply.app.along import Along
 from fourply.app.ports_store import Kind, Sort
 from fourply.errors import FourplyError, Stale
+from fourply.web.answering import JsonAnswer
 from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, page, strip_html, text
 from fourply.web.pages.routing import pages
 from fourply.web.room import InRoom
@@ -126,12 +127,12 @@ def change(request: Request, desk: AtDesk, room: InRoom, work: str, sent: Sent) 
         now = keep.read(desk, work, Kind.WORK)
         theirs = editing.text_of(now, keep.show_head(desk, now.scope).show, field)
         says = f"it was changed meanwhile, to {theirs or 'nothing'}: Enter again keeps yours"
-        return JSONResponse({"says": says, "version": now.version}, 409)
+        return JsonAnswer({"says": says, "version": now.version}, 409)
     except FourplyError as bad:
-        return JSONResponse({"says": str(bad)}, 422)
+        return JsonAnswer({"says": str(bad)}, 422)
     head = keep.show_head(desk, record.scope)
     row = _row(room.walls.hung(desk, record.scope, [record])[0], head)
-    return JSONResponse(
+    return JsonAnswer(
         {
             "version": record.version,
             "fields": dict(row.fields),

@@ -7,12 +7,13 @@ from collections.abc import Sequence
 
 from fastapi import Request
 from starlette.datastructures import FormData
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from fourply.app import drawn, editing, keep, keep_new, wall_totals
 from fourply.app.ports_store import Kind, Record
 from fourply.app.walls import Hung
 from fourply.errors import FourplyError, Stale
+from fourply.web.answering import JsonAnswer
 from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, page, seen, strip_html, text
 from fourply.web.pages.routing import pages
 from fourply.web.room import InRoom
@@ -88,8 +89,8 @@ def new(desk: AtDesk, show: str, sent: Sent) -> Response:
         given = {"id": wall_totals.free_number(desk, show), **_sides(given, stated=head.show.order is not None)}
         record = keep_new.new_typed(desk, show, keep_new.Typed(given))
     except FourplyError as bad:
-        return JSONResponse({"says": str(bad)}, 422)
-    return JSONResponse({"to": f"/shows/{show}#w-{record.id}"})
+        return JsonAnswer({"says": str(bad)}, 422)
+    return JsonAnswer({"to": f"/shows/{show}#w-{record.id}"})
 
 
 def _sides(given: dict[str, str], *, stated: bool) -> dict[str, str]:
@@ -114,7 +115,7 @@ def treat(request: Request, desk: AtDesk, show: str, sent: Sent) -> Response:
     except FourplyError as bad:
         says, status = str(bad), 422
     if "application/json" in request.headers.get("accept", ""):
-        return JSONResponse({"says": says, "strip": strip_html(request, desk, show, back)}, status)
+        return JsonAnswer({"says": says, "strip": strip_html(request, desk, show, back)}, status)
     return seen(back, says)
 
 
