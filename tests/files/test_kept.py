@@ -16,6 +16,7 @@ from fourply.errors import BadFile, BadInput
 from fourply.files.codec import json_schema
 from fourply.files.cutters import starter_cutters
 from fourply.files.kept import (
+    MOST_VARIANTS,
     VALUES,
     Facts,
     Kept,
@@ -29,6 +30,7 @@ from fourply.files.kept import (
     Kind,
     ShopSettings,
     Stage,
+    Variant,
     facts,
     folded,
     from_document,
@@ -77,7 +79,12 @@ def works(draw: st.DrawFn) -> KeptWork:
     arts = draw(st.lists(st.builds(Artwork, sides, sides, name=texts), min_size=1, max_size=3))
     work = Work(draw(names), draw(texts), arts[0], draw(texts), draw(texts), draw(st.integers(1, 99)), draw(texts))
     listed = Listed(work, draw(texts), draw(layers()), draw(texts), tuple(draw(st.lists(layers(), max_size=2))))
-    return KeptWork(listed, draw(st.integers(0, 2**40)), draw(days), draw(stages), tuple(draw(st.lists(texts))))
+    slots = draw(st.permutations(range(MOST_VARIANTS)))[: draw(st.integers(1, MOST_VARIANTS))]
+    aside = tuple(Variant(slot, draw(texts), draw(texts), draw(layers())) for slot in slots[1:])
+    pictures = tuple(draw(st.lists(texts)))
+    return KeptWork(
+        listed, draw(st.integers(0, 2**40)), draw(days), draw(stages), pictures, aside, slots[0], draw(texts)
+    )
 
 
 @st.composite

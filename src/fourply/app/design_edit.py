@@ -110,6 +110,12 @@ class Designer:
         designed = Designed(record, listed, found, parts, under, done, handle)
         return replace(designed, done=_said(designed, edit)) if handle else designed
 
+    def of(self, desk: Desk, record: Record, listed: Listed) -> Designed:
+        """Return a kept work as it would be if it were listed like this; raises Unknown."""
+        parts = self.live.parts(desk, record.scope)
+        found = self.live.as_listed(desk, record.scope, listed)
+        return Designed(record, listed, found, parts, _under(listed, parts))
+
     def _package(self, desk: Desk, record: Record, of: tuple[Listed, Parts], edit: Edit) -> Package:
         """Return the work before the handle was moved, remembered while it is and nothing else changes."""
         listed, parts = of

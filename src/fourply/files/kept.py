@@ -86,11 +86,32 @@ class KeptShow:
         _named("a show", self.title)
 
 
+MOST_VARIANTS = 4
+"""How many designs of one work are kept side by side, the present one among them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """A design of a work that is put aside: the treatment that it names and its own rules; `slot` counts from 0."""
+
+    slot: int
+    name: str
+    treatment: str
+    own: Layer
+    openings: tuple[Layer, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.slot < MOST_VARIANTS:
+            msg = f"a slot from 0 to {MOST_VARIANTS - 1}"
+            raise ValueError(msg)
+
+
 @dataclass(frozen=True, slots=True)
 class KeptWork:
     """One work of a show as listed, at its place in the list.
 
     `pictures` are the content hashes of its pictures, one for each sheet in the order of the openings, "" for none.
+    What is listed is the present design, in the slot `slot` under the name `variant`; `variants` are the others.
     """
 
     listed: Listed
@@ -98,6 +119,15 @@ class KeptWork:
     due: date | None = None
     stage: Stage = Stage.TO_DO
     pictures: tuple[str, ...] = ()
+    variants: tuple[Variant, ...] = ()
+    slot: int = 0
+    variant: str = ""
+
+    def __post_init__(self) -> None:
+        slots = [self.slot, *(each.slot for each in self.variants)]
+        if len(set(slots)) != len(slots) or not 0 <= self.slot < MOST_VARIANTS:
+            msg = f"each variant in a slot of its own, from 0 to {MOST_VARIANTS - 1}"
+            raise ValueError(msg)
 
 
 @dataclass(frozen=True, slots=True)

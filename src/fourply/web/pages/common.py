@@ -51,6 +51,8 @@ KEYS = (
     (
         "Design",
         (
+            ("A B C D", "take that variant"),
+            ("V", "keep the present design as a variant"),
             ("E", "take the first handle in hand; Tab for the next"),
             ("← → ↑ ↓", "move the handle in hand by the smallest step"),
             ("Shift →", "by a larger one"),

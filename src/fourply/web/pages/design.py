@@ -23,6 +23,7 @@ from fourply.app.ports_store import Kind
 from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import Expected, Ident, Strict
 from fourply.web.pages.frame import AtDesk, In, Key, Strip, page, strip_html
+from fourply.web.pages.variants import strip_of
 from fourply.web.room import InRoom
 
 router = APIRouter(include_in_schema=False)
@@ -128,6 +129,7 @@ def design(request: Request, desk: AtDesk, designer: InHand, work: Ident) -> Res
         work=designed.listed.work,
         address=request.url.path,
         data=_in_page(_whole(desk, designed)),
+        variants=strip_of(request, desk, designer, record),
     )
 
 
@@ -148,7 +150,8 @@ def kept(request: Request, desk: AtDesk, designer: InHand, work: Ident) -> Respo
     """Return a design as it is kept."""
     designed = designer.see(desk, work)
     strip = strip_html(request, desk, designed.record.scope, request.app.url_path_for("design", work=work))
-    return JsonAnswer(_whole(desk, designed) | {"strip": strip})
+    variants = strip_of(request, desk, designer, designed.record)
+    return JsonAnswer(_whole(desk, designed) | {"strip": strip, "variants": variants})
 
 
 @router.post("/works/{work}/design.json")

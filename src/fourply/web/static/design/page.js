@@ -128,8 +128,15 @@ function taken(answer) {
   if (!state.drag) state.held = null;
   if (state.hand) state.hand = current(state.hand.name) ?? null;
   showKept(answer);
+  showVariants(answer.variants);
   draw();
   drawForm();
+}
+
+/** Show the strip anew, unless somebody is about to do something there: what is pressed must not be replaced. */
+function showVariants(html) {
+  const strip = find("[data-variants]");
+  if (html && !strip.matches(":active") && !strip.querySelector("[data-sent]")) strip.outerHTML = html;
 }
 
 async function stale(change) {
@@ -288,6 +295,19 @@ field.addEventListener("keydown", (event) => { if (event.key === "Escape") { eve
 field.addEventListener("blur", () => setTimeout(() => { if (state.typing && document.activeElement !== field && field.getAttribute("aria-invalid") !== "true") settle(); }));
 
 find("[data-rules]").addEventListener("toggle", drawForm);
+// What is in hand is kept before a variant is changed, and the version that it left is the one that is sent.
+page.addEventListener("submit", async (event) => {
+  const form = event.target.closest("[data-variants] form");
+  if (!form || form.dataset.sent) return;
+  event.preventDefault();
+  const { submitter } = event;
+  form.dataset.sent = "now";
+  await keeping;
+  form.elements.version.value = state.kept.version;
+  setTimeout(() => form.requestSubmit(submitter)); // not within the event: a form that is being sent is not sent again
+});
+for (const letter of "abcd") onKey(letter, () => { const take = find(`[data-variant="${letter}"]:not([disabled])`); take?.click(); return Boolean(take); });
+onKey("v", () => { find("#variant-new")?.focus(); });
 onKey("e", () => { find("[data-handle]")?.focus(); });
 let width = 0;
 new ResizeObserver(([{ contentRect }]) => { if (Math.abs(contentRect.width - width) > 0.5) { width = contentRect.width; draw(); } }).observe(page.querySelector(".views"));
