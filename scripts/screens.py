@@ -17,17 +17,22 @@ from tempfile import TemporaryDirectory
 import uvicorn
 from playwright.sync_api import Page, sync_playwright
 
+from fourply.app.demo import demo_pages
 from fourply.app.keep import Desk
-from fourply.app.keep_shows import keep_file
-from fourply.app.reading import asked_for
 from fourply.web.app import make_app
 from fourply.web.parts import Limits, Parts
 from fourply.wiring import compute, store
 
 ROOT = Path(__file__).resolve().parent.parent
-DEMO = ROOT / "src" / "fourply" / "files" / "demo"
 WIDTHS = ((390, 844), (820, 1100), (1440, 900))
-SHOWN = {"wall-1440-light", "wall-390-dark", "table-1440-light", "brought-1440-light", "materials-1440-dark"}
+SHOWN = {
+    "design-1440-light",
+    "wall-1440-light",
+    "wall-390-dark",
+    "table-1440-light",
+    "brought-1440-light",
+    "materials-1440-dark",
+}
 LIST = """number\ttitle\tartist\twidth (in)\theight (in)\twhere
 1\tThe long quay\tAda Holm\t9 1/2\t12\tstore
 2\tEbb\tAda Holm\tabout 8\t12\t
@@ -37,12 +42,11 @@ LIST = """number\ttitle\tartist\twidth (in)\theight (in)\twhere
 
 
 @contextmanager
-def served(folder: Path) -> Iterator[tuple[str, str]]:
-    """Serve a shop with the demo shows; gives its address, and the first show's id."""
+def served(folder: Path) -> Iterator[tuple[str, str, str]]:
+    """Serve a shop with the demo shows; gives its address, the larger show's id, and that of a work of it."""
     kept = store(folder)
     desk = Desk(kept)
-    show = keep_file(desk, DEMO / "show.toml", asked_for(None, None)).record.id
-    keep_file(desk, DEMO / "metric.toml", asked_for(None, None))
+    show, work = (page.split("/")[2] for _, page in demo_pages(desk))
     app = make_app(Parts(kept, compute, limits=Limits(rate=1e9, burst=1e9)))
     server = uvicorn.Server(uvicorn.Config(app, port=0, log_level="error"))
     thread = threading.Thread(target=server.run, daemon=True)
@@ -50,7 +54,7 @@ def served(folder: Path) -> Iterator[tuple[str, str]]:
     while not server.started:
         time.sleep(0.02)
     try:
-        yield f"http://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}", show
+        yield f"http://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}", show, work
     finally:
         server.should_exit = True
         thread.join(5)
@@ -69,11 +73,28 @@ def at_bring(page: Page) -> None:
     page.get_by_role("button", name="Look at it").click()
 
 
-def pages(show: str) -> Iterator[tuple[str, str, object]]:
+def at_design(page: Page) -> None:
+    """Keep two variants, and ask why a figure is what it is."""
+    page.locator("[data-front] image").wait_for(state="attached")
+    for border in ("5", ""):
+        page.locator("[data-keep-variant]").click()
+        page.locator("[data-front] image").wait_for(state="attached")
+        if border:
+            page.locator('[data-handle="border.bottom"]').focus()
+            page.keyboard.type(border)
+            page.keyboard.press("Enter")
+            page.locator("[data-kept]").get_by_text("bottom border").wait_for()
+    page.get_by_role("button", name="0.132").click()
+
+
+def pages(show: str, work: str) -> Iterator[tuple[str, str, object]]:
     """Yield the name, the address and what is done on each page."""
     yield "shows", "/", None
     yield "wall", f"/shows/{show}", at_wall
     yield "table", f"/shows/{show}/table", None
+    yield "design", f"/works/{work}/design", at_design
+    yield "variants", f"/works/{work}/variants", None
+    yield "pictures", f"/shows/{show}/pictures", None
     yield "about", f"/shows/{show}/about", None
     yield "brought", "/bring", at_bring
     yield "materials", "/materials", None
@@ -85,13 +106,13 @@ def pages(show: str) -> Iterator[tuple[str, str, object]]:
 def main(folder: Path, chosen: frozenset[str] | None) -> None:
     """Take the pictures into a folder."""
     folder.mkdir(parents=True, exist_ok=True)
-    with TemporaryDirectory() as shop, served(Path(shop)) as (address, show), sync_playwright() as playwright:
+    with TemporaryDirectory() as shop, served(Path(shop)) as (address, show, work), sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
         for width, height in WIDTHS:
             for theme in ("light", "dark"):
                 context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=theme)
                 page = context.new_page()
-                for name, at, act in pages(show):
+                for name, at, act in pages(show, work):
                     called = f"{name}-{width}-{theme}"
                     if chosen is not None and called not in chosen:
                         continue

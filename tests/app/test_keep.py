@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from fourply.app import keep
-from fourply.app.demo import copy_demo
+from fourply.app.demo import copy_demo, demo_pages
+from fourply.app.hanging import fit_words, picture_of, sheets_of
 from fourply.app.keep import Desk
 from fourply.app.keep_lists import show_lines
 from fourply.app.keep_materials import keep_prices, read_prices, start_shop
@@ -421,3 +422,20 @@ def test_the_same_key_does_a_thing_once(desk: Desk, show: str) -> None:
 def test_ids_sort_as_they_were_made() -> None:
     made = [keep.new_id() for _ in range(10_000)]
     assert made == sorted(set(made))
+
+
+def test_demo_is_kept_once_with_a_picture_for_every_sheet(tmp_path: Path) -> None:
+    store = SqlStore(sqlite_url(tmp_path / "shop.sqlite"), tmp_path)
+    desk = Desk(store)
+    pages = demo_pages(desk)
+    assert [what for what, _ in pages] == ["wall", "design"]
+    assert demo_pages(desk) == pages
+    shows = store.find(Query(Kind.SHOW)).items
+    assert len(shows) == 2
+    sheets = [sheet for show in shows for sheet in sheets_of(desk, show.id)]
+    assert len({sheet.picture for sheet in sheets} - {""}) == len(sheets) == 34
+    for sheet in sheets:
+        found = picture_of(desk, sheet.picture)
+        assert found is not None
+        assert fit_words(found, sheet.size) == "", sheet.number
+    store.close()

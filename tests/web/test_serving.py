@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import queue
 import signal
 import socket
@@ -81,6 +82,26 @@ def test_what_others_do_is_told(tmp_path: Path) -> None:
         assert follower.events.get(timeout=PATIENCE)["label"] == "new show in another process"
         again = Follower(client, f"{AT}/events?after=2")
         assert again.events.get(timeout=PATIENCE)["seq"] == 3
+
+
+def test_demo_says_where_its_wall_and_a_design_are(tmp_path: Path) -> None:
+    """The second start finds the demo there already, and says the same pages of it."""
+    command = [sys.executable, "-m", "fourply", "serve", "--port", "0", "--demo"]
+    pages = []
+    for _ in range(2):
+        environment = {**os.environ, "FOURPLY_DATA": str(tmp_path)}
+        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment) as server:
+            assert server.stdout is not None
+            said = [server.stdout.readline().split() for _ in range(3)]
+            for what, address in said[1:]:
+                answer = httpx2.get(address)
+                assert (answer.status_code, "Tide Mill" in answer.text) == (200, True), what
+            server.send_signal(signal.SIGTERM)
+            assert server.wait(PATIENCE) == 0
+        pages.append([(what, address.split("/", 3)[3]) for what, address in said[1:]])
+    assert pages[0] == pages[1]
+    assert [what for what, _ in pages[0]] == ["wall", "design"]
+    assert not (tmp_path / "shop.sqlite").exists(), "the demo is a shop of its own"
 
 
 def ended(server: subprocess.Popen[str], how: signal.Signals) -> float:

@@ -6,7 +6,7 @@ from pathlib import PurePath
 
 from fourply.app.keep import Desk, called, new_id, read
 from fourply.app.ports_store import SHOP, Kind, Put, Query, Record
-from fourply.errors import BadInput, Unknown
+from fourply.errors import Unknown
 from fourply.files.kept import KeptPicture, KeptWork
 from fourply.render.photo import fit, measure
 
@@ -45,8 +45,6 @@ def look_of(desk: Desk, content: str, shape: tuple[int, int]) -> bytes:
 
 def pictures_of(desk: Desk, work: KeptWork) -> tuple[bytes, ...]:
     """Return the pictures of a work's sheets in the order of the openings, empty for none; raises Unknown."""
-    if len(work.pictures) > len(work.listed.work.arts):
-        raise BadInput(f"{len(work.pictures)} pictures", "one for each sheet of the work")
     return tuple(desk.store.pictures.read(content) if content else b"" for content in work.pictures)
 
 

@@ -22,4 +22,5 @@ def command(out: Path, *, metric: bool) -> int:
     click.echo(f"The show itself is in {show.parent}: change it and run  ./run make {show} --out {out}")
     work = "H1" if metric else "TM-01"
     click.echo(f"Open {out / 'tickets.pdf'} and {out / 'cutting.pdf'} first; ask  ./run why {show} {work}")
+    click.echo("See it as a wall, and each work on its design page:  ./run serve --demo")
     return code

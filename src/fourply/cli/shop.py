@@ -39,11 +39,14 @@ def is_kept(data: Path | None) -> bool:
 
 
 @contextmanager
-def desk(data: Path | None) -> Iterator[Desk]:
-    """Give the desk of whoever calls, on the shop in the folder; the first of a day makes a backup."""
+def desk(data: Path | None, *, apart: bool = False) -> Iterator[Desk]:
+    """Give the desk of whoever calls, on the shop in the folder; the first of a day makes a backup.
+
+    `apart` keeps it in that folder whatever FOURPLY_DATABASE names.
+    """
     from fourply.app.keep import Desk  # noqa: PLC0415 (imported when called)
 
-    store = parts().store(data_folder(data), database_address())
+    store = parts().store(data_folder(data), None if apart else database_address())
     try:
         _see_to_the_day(store)
         yield Desk(store, _who())

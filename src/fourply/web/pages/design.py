@@ -23,6 +23,7 @@ from fourply.app.ports_store import Kind
 from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import Expected, Ident, Strict
 from fourply.web.pages.frame import AtDesk, In, Key, Strip, page, strip_html
+from fourply.web.pages.pictures import picture_html
 from fourply.web.pages.variants import strip_of
 from fourply.web.room import InRoom
 
@@ -130,6 +131,7 @@ def design(request: Request, desk: AtDesk, designer: InHand, work: Ident) -> Res
         address=request.url.path,
         data=_in_page(_whole(desk, designed)),
         variants=strip_of(request, desk, designer, record),
+        picture=picture_html(request, desk, record),
     )
 
 

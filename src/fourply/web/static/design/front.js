@@ -54,7 +54,7 @@ function sheet(each, picture) {
   const { left, top, right, bottom } = each.image;
   const area = { x: left, y: top, width: right - left, height: bottom - top };
   return s("g", {}, each.sheet && s("path", { d: data(each.sheet), class: "paper" }),
-    picture ? s("image", { ...area, href: picture, preserveAspectRatio: "none" }) : s("rect", { ...area, class: each.whole ? "sheet" : "image" }));
+    picture ? s("image", { ...area, href: picture, preserveAspectRatio: "xMidYMid slice" }) : s("rect", { ...area, class: each.whole ? "sheet" : "image" }));
 }
 
 function mark(view, X, Y) {

@@ -5,6 +5,7 @@ import { form } from "./form.js";
 import { centre, front, place } from "./front.js";
 import { data } from "./lines.js";
 import { h, lay, s } from "./patch.js";
+import { hanging } from "./picture.js";
 import { placeSection, section } from "./section.js";
 import { side } from "./side.js";
 import { figures } from "./words.js";
@@ -129,6 +130,7 @@ function taken(answer) {
   if (state.hand) state.hand = current(state.hand.name) ?? null;
   showKept(answer);
   showVariants(answer.variants);
+  for (const each of document.querySelectorAll("[data-pictures] [name=version]")) each.value = answer.version;
   draw();
   drawForm();
 }
@@ -306,6 +308,7 @@ page.addEventListener("submit", async (event) => {
   form.elements.version.value = state.kept.version;
   setTimeout(() => form.requestSubmit(submitter)); // not within the event: a form that is being sent is not sent again
 });
+hanging(find("[data-pictures]"), views.front, async () => { await keeping; return state.kept.version; });
 for (const letter of "abcd") onKey(letter, () => { const take = find(`[data-variant="${letter}"]:not([disabled])`); take?.click(); return Boolean(take); });
 onKey("v", () => { find("#variant-new")?.focus(); });
 onKey("e", () => { find("[data-handle]")?.focus(); });
