@@ -4,6 +4,13 @@ from collections.abc import Iterator
 
 import pytest
 from tests.store import server
+from tests.web import browser
+
+# What need not be on the machine: what tests it, why it cannot be tested here, how that is changed.
+BESIDE = (
+    ("journeys through the pages in a browser", browser.why_not, "Debian: apt install chromium; or FOURPLY_CHROMIUM"),
+    ("the records in PostgreSQL", server.why_not, f"Debian: apt install postgresql; or {server.GIVEN}"),
+)
 
 
 @pytest.fixture(scope="session")
@@ -13,3 +20,13 @@ def postgres() -> Iterator[str]:
         pytest.skip(why)
     with server.server() as address:
         yield address
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say what was left out since it is not on this machine, and how to have it."""
+    skipped = [str(each.longrepr) for each in terminalreporter.stats.get("skipped", ())]
+    for what, why_not, way in BESIDE:
+        why = why_not()
+        count = sum(why in each for each in skipped) if why else 0
+        if count:
+            terminalreporter.write_line(f"Left out, {count} tests: {what}, {why} ({way})", yellow=True)
