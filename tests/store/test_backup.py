@@ -12,7 +12,8 @@ import pytest
 from tests.store.conftest import Open
 from tests.store.shops import contents, is_whole, note, put
 
-from fourply.errors import BadFile, BadInput, CannotBackUp, NewerStore, Unavailable
+from fourply.app.ports_store import SHOP
+from fourply.errors import BadFile, BadInput, CannotBackUp, NewerStore, Unavailable, Unknown
 from fourply.store.backup import KEEP, verify
 from fourply.store.engine import sqlite_url
 from fourply.store.mending import opened as open_at
@@ -22,11 +23,11 @@ from fourply.store.sql_store import SqlStore
 def test_a_shop_is_put_back_as_the_backup_has_it(store: SqlStore) -> None:
     store.commit([put("a", "Quay")], note("one"))
     store.commit([put("a", "Pier", 1)], note("two"))
-    was = contents(store), store.history()
+    was, entries = contents(store), store.history().items
     file = store.backup()
     store.commit([put("a", "Weir", 2), put("b", "Lock")], note("three"))
     before = store.restore(file)
-    assert (contents(store), store.history()) == was
+    assert (contents(store), store.history().items[1:]) == (was, entries)
     assert is_whole(store)
     assert store.undo(note("")).entry.label == "two"
     assert before is not None
@@ -39,8 +40,45 @@ def test_a_backup_of_one_database_goes_into_another(store: SqlStore, tmp_path: P
     other = SqlStore(sqlite_url(tmp_path / "other.sqlite"), tmp_path / "other")
     assert other.restore(store.backup()) is None
     assert contents(other) == contents(store)
-    assert other.history() == store.history()
+    assert other.history().items[1:] == store.history().items
     other.close()
+
+
+def test_numbers_of_entries_never_come_twice(store: SqlStore) -> None:
+    """Whoever remembers a state of the shop by the number of its last entry is not deceived by a restore."""
+    store.commit([put("a", "Quay")], note("one"))
+    file = store.backup()
+    for version in range(1, 4):
+        store.commit([put("a", f"Pier {version}", version)], note("more"))
+    seen = store.undoable(SHOP).last
+    store.restore(file)
+    assert store.undoable(SHOP).last > seen
+    assert store.history().items[0].label == f"restore {file.name}"
+    undo = store.undoable(SHOP).undo
+    assert (undo.label if undo else "") == "one"
+    assert store.commit([put("a", "Weir", 1)], note("after")).entry.seq == seen + 2
+
+
+def test_backups_are_listed_looked_into_and_brought_in(store: SqlStore) -> None:
+    store.commit([put("a", "Quay")], note("one"))
+    first = store.backup()
+    store.commit([put("a", "Pier", 1)], note("two"))
+    before = store.restore(first)
+    assert before is not None
+    names = [each.name for each in store.backups()]
+    assert names == [before.name, first.name]
+    assert [each.why for each in store.backups()] == ["before restore", ""]
+    assert [store.contents(store.backup_file(name)).label for name in names] == ["two", "one"]
+    assert store.contents().label == f"restore {first.name}"
+    brought = store.keep_backup(before.read_bytes())
+    assert store.backups()[0].why == "brought in"
+    assert store.contents(brought) == store.contents(before)
+    with pytest.raises(BadFile, match="a backup that"):
+        store.keep_backup(b"no database")
+    for name in ("../shop.sqlite", "shop.sqlite", ""):
+        with pytest.raises(Unknown):
+            store.backup_file(name)
+    assert len(store.backups()) == 3
 
 
 def test_a_backup_is_whole_while_others_write(store: SqlStore) -> None:

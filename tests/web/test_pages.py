@@ -174,7 +174,7 @@ def test_settings_are_kept_and_faults_stand_beside_their_field(caller: Caller) -
     assert 'value="Weir Lane"' in bad.text
     posted(client, "/settings", name="Weir Lane", border="3 1/4", unit="in", version="")
     assert 'value="3 1/4 in"' in client.get("/settings").text
-    assert "Backed%20up" in posted(client, "/settings/backup")
+    assert "Backed%20up" in posted(client, "/settings/backups", act="make")
 
 
 def test_search_finds_works_by_title_artist_and_number(looking: Caller) -> None:

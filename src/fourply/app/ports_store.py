@@ -18,7 +18,7 @@ from typing import Protocol
 from fourply.files.kept import SHOP, Kept, Kind
 
 __all__ = ["SHOP", "Act", "Change", "Done", "Entry", "Kept", "Kind", "Note", "Page", "Put", "Query", "Record"]
-__all__ += ["Sort", "State", "Store", "Undoable"]
+__all__ += ["BackupFile", "Contents", "Sort", "State", "Store", "Undoable"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +176,26 @@ class Undoable:
     redo: Entry | None
 
 
+@dataclass(frozen=True, slots=True)
+class BackupFile:
+    """A backup: its name, when it was made (UTC), why ("" for the one of a day or by hand), its bytes."""
+
+    name: str
+    made: datetime
+    why: str
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What a shop or a backup holds: how many shows and works in use, its last change and what that was."""
+
+    shows: int
+    works: int
+    changed: datetime | None
+    label: str
+
+
 class Pictures(Protocol):
     """Keeps the bytes of pictures by their content."""
 
@@ -256,6 +276,18 @@ class Store(Protocol):
 
         Raises BadFile for what is no backup, NewerStore for one that a newer fourply made; nothing is changed then.
         """
+
+    def backups(self) -> tuple[BackupFile, ...]:
+        """Return the backups that there are, the newest first."""
+
+    def backup_file(self, name: str) -> Path:
+        """Return the file of a backup by its name; raises Unknown."""
+
+    def keep_backup(self, data: bytes) -> Path:
+        """Keep a backup that somebody brings, once it is seen to be whole; raises BadFile."""
+
+    def contents(self, backup: Path | None = None) -> Contents:
+        """Return what a backup holds, or the shop now; raises BadFile, NewerStore."""
 
     def export(self, file: Path) -> Path:
         """Write the whole shop as plain files, packed in one; returns the file. Raises OSError."""

@@ -14,15 +14,16 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from sqlalchemy import Connection, MetaData, select
+from sqlalchemy import Connection, MetaData, func, select
 from sqlalchemy.exc import DatabaseError
 
+from fourply.app.ports_store import BackupFile, Contents
 from fourply.errors import BadFile, CannotBackUp, Unavailable
 from fourply.store.engine import DAMAGED, Engines, sqlite_url
 from fourply.store.migrations import migrate, version_of
 from fourply.store.pictures import sync
 from fourply.store.rows import record_of
-from fourply.store.tables import KEPT, RECORD
+from fourply.store.tables import ENTRY, KEPT, RECORD
 
 KEEP = 30
 """How many of the daily backups stay; those before a migration or a restore all do."""
@@ -117,8 +118,8 @@ def verify(file: Path) -> None:
         raise BadFile(file.name, f"a damaged database ({faults[0]})", wanted)
 
 
-def restore(engines: Engines, file: Path) -> None:
-    """Put every row as a backup has it, in one transaction; raises BadFile, NewerStore, changing nothing."""
+def restore(target: Connection, file: Path) -> None:
+    """Put every row as a backup has it, within the transaction that is open; raises BadFile, NewerStore."""
     if not file.is_file():
         raise BadFile(file.name, "no such file", "a backup that ./run backup made")
     verify(file)
@@ -128,11 +129,65 @@ def restore(engines: Engines, file: Path) -> None:
         with _opened(copy) as backup:
             with backup.writing() as connection:
                 migrate(connection)
-            with backup.reading() as source, engines.writing() as target:
+            with backup.reading() as source:
                 _check(source, file.name)
                 for table in reversed(KEPT):
                     target.execute(table.delete())
                 transfer(source, target)
+
+
+def backups_in(folder: Path) -> tuple[BackupFile, ...]:
+    """Return the backups in a folder, the newest first; what is called otherwise is none."""
+    found = [_named(path) for path in folder.glob("shop-*.sqlite")]
+    return tuple(sorted((each for each in found if each), key=lambda each: each.made, reverse=True))
+
+
+def _named(path: Path) -> BackupFile | None:
+    stamp, _, why = path.stem.removeprefix("shop-").partition("-")
+    try:
+        made = datetime.strptime(stamp, _STAMP).replace(tzinfo=UTC)
+        return BackupFile(path.name, made, why.replace("-", " "), path.stat().st_size)
+    except (ValueError, OSError):
+        return None
+
+
+def keep_backup(folder: Path, data: bytes, at: datetime) -> Path:
+    """Keep a backup that somebody brings, once it is seen to be whole; raises BadFile, OSError."""
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / f"shop-{at.astimezone(UTC).strftime(_STAMP)}-brought-in.sqlite"
+    part = path.with_suffix(".part")
+    try:
+        part.write_bytes(data)
+        verify(part)
+        part.replace(path)
+    except BadFile as bad:
+        raise BadFile("the file", bad.found, bad.expected) from bad
+    finally:
+        part.unlink(missing_ok=True)
+    return path
+
+
+def contents_of(connection: Connection) -> Contents:
+    """Return what a database holds, as its tables are today."""
+    used = (RECORD.c.gone.is_(False), RECORD.c.archived.is_(False))
+    kinds = connection.execute(select(RECORD.c.kind, func.count()).where(*used).group_by(RECORD.c.kind))
+    counts = {str(kind): int(count) for kind, count in kinds}
+    last = connection.execute(select(ENTRY.c.at, ENTRY.c.label).order_by(ENTRY.c.seq.desc()).limit(1)).first()
+    changed, label = (datetime.fromisoformat(last[0]), str(last[1])) if last else (None, "")
+    return Contents(counts.get("show", 0), counts.get("work", 0), changed, label)
+
+
+def look_into(file: Path) -> Contents:
+    """Return what a backup holds; raises BadFile, NewerStore."""
+    verify(file)
+    with TemporaryDirectory() as folder:
+        copy = Path(folder) / "shop.sqlite"
+        shutil.copyfile(file, copy)
+        with _opened(copy) as backup:
+            with backup.writing() as connection:
+                migrate(connection)
+            with backup.reading() as connection:
+                return contents_of(connection)
 
 
 def _check(source: Connection, name: str) -> None:

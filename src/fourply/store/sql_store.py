@@ -10,11 +10,25 @@ from pathlib import Path
 
 from sqlalchemy import Connection, RowMapping, select
 
-from fourply.app.ports_store import Act, Change, Done, Entry, Kind, Note, Page, Put, Query, Record, Undoable
-from fourply.errors import KeyReused, NothingToUndo, Stale
+from fourply.app.ports_store import (
+    Act,
+    BackupFile,
+    Change,
+    Contents,
+    Done,
+    Entry,
+    Kind,
+    Note,
+    Page,
+    Put,
+    Query,
+    Record,
+    Undoable,
+)
+from fourply.errors import KeyReused, NothingToUndo, Stale, Unknown
 from fourply.store import reading, writing
 from fourply.store.archive import bring_in, export
-from fourply.store.backup import is_due, restore, write_backup
+from fourply.store.backup import backups_in, contents_of, is_due, keep_backup, look_into, restore, write_backup
 from fourply.store.engine import Engines
 from fourply.store.migrations import NEWEST, migrate, version_of
 from fourply.store.pictures import PictureFolder
@@ -171,12 +185,35 @@ class SqlStore:
     def restore(self, file: Path) -> Path | None:
         """Put everything back as a backup has it; returns the backup made of what was there, None if nothing was."""
         before = None
-        with self._engines.reading() as connection:
-            is_empty = writing.next_seq(connection) == 1
-        if not is_empty:
-            before = write_backup(self._engines, self._backups, self._now(), "before-restore")
-        restore(self._engines, file)
+        with self._engines.writing() as connection:  # nobody changes anything between the backup and the restore
+            newest = writing.next_seq(connection) - 1
+            if newest:
+                before = write_backup(self._engines, self._backups, self._now(), "before-restore")
+            restore(connection, file)
+            writing.mark(connection, self._now(), f"restore {file.name}", newest)
         return before
+
+    def backups(self) -> tuple[BackupFile, ...]:
+        """Return the backups that there are, the newest first."""
+        return backups_in(self._backups)
+
+    def backup_file(self, name: str) -> Path:
+        """Return the file of a backup by its name; raises Unknown."""
+        names = [each.name for each in self.backups()]
+        if name not in names:
+            raise Unknown("backup", name, tuple(names[:3]))
+        return self._backups / name
+
+    def keep_backup(self, data: bytes) -> Path:
+        """Keep a backup that somebody brings, once it is seen to be whole; raises BadFile."""
+        return keep_backup(self._backups, data, self._now())
+
+    def contents(self, backup: Path | None = None) -> Contents:
+        """Return what a backup holds, or the shop now; raises BadFile, NewerStore."""
+        if backup is not None:
+            return look_into(backup)
+        with self._engines.reading() as connection:
+            return contents_of(connection)
 
     def export(self, file: Path) -> Path:
         """Write the whole shop as plain files, packed in one; returns the file."""

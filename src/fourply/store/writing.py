@@ -10,7 +10,7 @@ from itertools import batched
 
 from sqlalchemy import BindParameter, Connection, RowMapping, bindparam, func, select
 
-from fourply.app.ports_store import Entry, Kind, Put, Record
+from fourply.app.ports_store import SHOP, Act, Entry, Kind, Put, Record
 from fourply.errors import Stale, Taken, Unknown
 from fourply.files.kept import facts, kind_of
 from fourply.store.rows import Values, instant, record_of, record_row, state_parts, state_text, value_of, value_text
@@ -122,6 +122,19 @@ def write(connection: Connection, entry: Entry, stacks: Stacks, steps: Sequence[
     )
     _write_records(connection, steps)
     connection.execute(CHANGE.insert(), [_change(entry.seq, place, step) for place, step in enumerate(steps)])
+
+
+def mark(connection: Connection, at: datetime, label: str, after: int) -> None:
+    """Write an entry that changes nothing, later than any other and than one that is not there any more.
+
+    So numbers of entries never come twice, and whoever remembers something by them sees that all is different. What can
+    be undone and redone stays as it is.
+    """
+    last = last_of(connection, SHOP)
+    stacks = Stacks() if last is None else Stacks(last["top"], last["redo"])
+    seq = max(next_seq(connection), after + 1)
+    row = {"seq": seq, "scope": SHOP, "at": instant(at), "who": "", "label": label, "act": Act.DO.value, "of": None}
+    connection.execute(ENTRY.insert(), row | {"top": stacks.top, "redo": stacks.redo, "below": stacks.below})
 
 
 def _change(seq: int, place: int, step: Step) -> Values:

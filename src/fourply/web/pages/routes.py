@@ -5,6 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter
 
 from fourply.web.pages import (
+    backups,
     bring,
     common,
     design,
@@ -19,6 +20,8 @@ from fourply.web.pages import (
     wall,
 )
 
+_SHOP = (backups, common, find, materials, material, settings)
+_SHOWS = (bring, design, pictures, shows, table, variants, wall)
 router = APIRouter(include_in_schema=False)
-for _each in (bring, common, design, find, materials, material, pictures, settings, shows, table, variants, wall):
+for _each in (*_SHOP, *_SHOWS):
     router.include_router(_each.router)

@@ -13,6 +13,7 @@ from fourply.web.pages.frame import THEMES, AtDesk, Sent, Strip, page, seen, tex
 from fourply.web.pages.routing import pages
 
 router = pages()
+_SHOWN = 40
 NAMES = {"bevel_deg": "bevel, degrees", "mount": "mount board", "points": "points want", "bottom": "bottom border"}
 
 
@@ -35,6 +36,7 @@ def _shown(request: Request, desk: keep.Desk, said: Mapping[str, str], fault: Ma
         rules=[(key, NAMES.get(key, key.replace("_", " "))) for key in shop_saying.RULES],
         fault=fault,
         themes=THEMES,
+        backups=desk.store.backups()[:_SHOWN],
         status=422 if fault else 200,
     )
 
@@ -50,13 +52,3 @@ def say(request: Request, desk: AtDesk, sent: Sent) -> Response:
         fault = show_saying.placed(bad)
         return _shown(request, desk, said, fault if set(fault) & set(said) else {"name": str(bad)})
     return seen("/settings", "Kept.")
-
-
-@router.post("/settings/backup")
-def backup(desk: AtDesk) -> Response:
-    """Write a backup now, and say where it is."""
-    try:
-        file = desk.store.backup()
-    except FourplyError as bad:
-        return seen("/settings", str(bad))
-    return seen("/settings", f"Backed up, opened and checked: {file.name}")
