@@ -49,6 +49,15 @@ KEYS = (
         ),
     ),
     (
+        "Materials",
+        (
+            ("N", "to the kinds of which a new one is made"),
+            ("B", "bring in a price list"),
+            ("M", "from one of them, all of its kind"),
+            ("Ctrl Enter", "keep, out of a field of several lines"),
+        ),
+    ),
+    (
         "Design",
         (
             ("A B C D", "take that variant"),

@@ -41,6 +41,7 @@ function field(rule, rules, wrong, act) {
   return h("div", { class: `rule${rule.own ? " own" : ""}` },
     rule.parts ? [h("p", { class: "said" }, rule.says), parts(rule, act), asText(rule, id, input, example)] : [h("label", { for: id }, chosen?.colour ? swatch(chosen.colour) : "", rule.says), input],
     rule.key === "shape" ? shapes(rules, act) : null,
+    rule.parts || !rule.choices.some((each) => each.colour) ? null : colours(rule, keep),
     bad ? h("p", { class: "small wrong", role: "alert" }, wrong.says) : null,
     rule.parts ? null : example,
     rule.own ? h("p", { class: "small here" }, h("b", {}, "here only"), ` (${rules.of}: ${rule.under}) `, h("button", { type: "button", class: "link", on: { click: () => act.back(rule.key) } }, `Back to ${rules.of}`)) : null);
@@ -77,8 +78,8 @@ function said(rule, member, at, act) {
     member.key === "board" ? colours(member, keep) : null);
 }
 
-/** Return the boards as a row of colours to pick. */
+/** Return boards, mouldings or fillets as a row of colours to pick. */
 function colours(member, keep) {
-  return h("div", { class: "colours", role: "group", "aria-label": `Boards for ${member.text}` },
-    member.choices.map((each) => h("button", { type: "button", title: each.name, "aria-label": each.name, "aria-pressed": String(each.name === member.text), on: { click: () => keep(each.name) } }, swatch(each.colour))));
+  return h("div", { class: "colours", role: "group", "aria-label": `Colours for ${member.says}, now ${member.text}` },
+    member.choices.filter((each) => each.colour).map((each) => h("button", { type: "button", title: each.name, "aria-label": each.name, "aria-pressed": String(alike(each.name, member.text)), on: { click: () => keep(each.name) } }, swatch(each.colour))));
 }
