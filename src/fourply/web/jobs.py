@@ -65,6 +65,11 @@ class Report:
     error: FourplyError | None = None
     version: int = 0
 
+    @property
+    def running(self) -> bool:
+        """Whether it is still going on."""
+        return self.stand is Stand.RUNNING
+
 
 class Job:
     """One piece of long work. `files` are what it made, by name."""

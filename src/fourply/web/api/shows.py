@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable
 from dataclasses import replace
-from functools import partial
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Response
@@ -13,15 +11,13 @@ from pydantic import Field
 
 from fourply.app import drawn, keep, ports_store
 from fourply.app.cutters import kept_cutter
-from fourply.app.cutting import Means
 from fourply.app.keep_plans import accept_plan
 from fourply.app.keep_shows import parts_of
 from fourply.app.keep_works import Asked, keep_list, recognise_list
-from fourply.app.planning_kept import PlanWish, plan_kept
+from fourply.app.planning_kept import PlanWish
 from fourply.app.ports import Progress, silent
 from fourply.app.ports_store import Kind
 from fourply.app.reading import asked_for
-from fourply.app.search import budget_for
 from fourply.app.shop_json import materials_json, overview_json, put_right, recognised_json
 from fourply.errors import BadInput
 from fourply.web.answering import JsonAnswer
@@ -32,7 +28,8 @@ from fourply.web.api.jobs import job_json
 from fourply.web.api.records import given
 from fourply.web.api.shapes import answers
 from fourply.web.api.works import PDF, OnCutter, OnPaper, a_file
-from fourply.web.jobs import Job
+from fourply.web.jobs import Job, Report
+from fourply.web.planning import begin_plan
 from fourply.web.room import InRoom, Room
 
 router = APIRouter(tags=["shows"])
@@ -173,7 +170,10 @@ def keep_it(  # noqa: PLR0917 (each is a part of the address)
 
 def began(room: Room, job: Job, work: Callable[[Progress], dict[str, object]]) -> Response:
     """Begin long work, and return the answer that names it."""
-    report = room.jobs.start(job, work)
+    return _began(room.jobs.start(job, work))
+
+
+def _began(report: Report) -> Response:
     return JsonAnswer(job_json(report), 202, {"Location": f"{JOBS}/{report.id}"})
 
 
@@ -195,19 +195,8 @@ class Plan(Strict):
 )
 def plan(desk: AtDesk, room: InRoom, ident: Ident, wish: Plan) -> Response:
     """Plan what is cut from what, as long work: its files are all for the bench, its plan is kept as proposed."""
-    keep.show_head(desk, ident)
-    job = Job("plan", ident)
-    compute = room.parts.compute(None, None)
-
-    def work(progress: Progress) -> dict[str, object]:
-        def means() -> Means:
-            return Means(budget_for(wish.steps, wish.seconds, time.perf_counter), compute, progress)
-
-        planned = plan_kept(desk, ident, PlanWish(wish.name, wish.paper, wish.cutter), means)
-        job.files = planned.files
-        return {"plan": planned.plan.id, "totals": planned.totals}
-
-    return began(room, job, partial(work))
+    report = begin_plan(room, desk, ident, PlanWish(wish.name, wish.paper, wish.cutter), wish.steps, wish.seconds)
+    return _began(report)
 
 
 @router.post(

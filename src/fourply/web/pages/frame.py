@@ -38,7 +38,7 @@ class Place:
     at: str
 
 
-OF_SHOW = (Place("wall", "Wall", ""), Place("table", "Table", "/table"))
+OF_SHOW = (Place("wall", "Wall", ""), Place("table", "Table", "/table"), Place("papers", "Papers", "/papers"))
 OF_SHOP = (
     Place("shows", "Shows", "/"),
     Place("materials", "Materials", "/materials"),

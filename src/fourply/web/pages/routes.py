@@ -12,6 +12,7 @@ from fourply.web.pages import (
     find,
     material,
     materials,
+    papers,
     pictures,
     settings,
     shows,
@@ -21,7 +22,7 @@ from fourply.web.pages import (
 )
 
 _SHOP = (backups, common, find, materials, material, settings)
-_SHOWS = (bring, design, pictures, shows, table, variants, wall)
+_SHOWS = (bring, design, papers, pictures, shows, table, variants, wall)
 router = APIRouter(include_in_schema=False)
 for _each in (*_SHOP, *_SHOWS):
     router.include_router(_each.router)
