@@ -32,6 +32,7 @@ SHOWN = {
     "table-1440-light",
     "brought-1440-light",
     "materials-1440-dark",
+    "material-1440-light",
 }
 LIST = """number\ttitle\tartist\twidth (in)\theight (in)\twhere
 1\tThe long quay\tAda Holm\t9 1/2\t12\tstore
@@ -98,6 +99,7 @@ def pages(show: str, work: str) -> Iterator[tuple[str, str, object]]:
     yield "about", f"/shows/{show}/about", None
     yield "brought", "/bring", at_bring
     yield "materials", "/materials", None
+    yield "material", "/materials/new/mouldings?starter=oak%201", None
     yield "settings", "/settings", None
     yield "find", "/find?q=mill", None
     yield "keys", "/keys", None
