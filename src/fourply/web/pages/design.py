@@ -131,6 +131,7 @@ def design(request: Request, desk: AtDesk, designer: InHand, work: Ident) -> Res
         address=request.url.path,
         data=_in_page(_whole(desk, designed)),
         variants=strip_of(request, desk, designer, record),
+        copy_at=f"/works/{record.id}/copy",
         picture=picture_html(request, desk, record),
     )
 

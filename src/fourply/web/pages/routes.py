@@ -8,6 +8,7 @@ from fourply.web.pages import (
     backups,
     bring,
     common,
+    copying,
     design,
     find,
     material,
@@ -22,7 +23,7 @@ from fourply.web.pages import (
 )
 
 _SHOP = (backups, common, find, materials, material, settings)
-_SHOWS = (bring, design, papers, pictures, shows, table, variants, wall)
+_SHOWS = (bring, copying, design, papers, pictures, shows, table, variants, wall)
 router = APIRouter(include_in_schema=False)
 for _each in (*_SHOP, *_SHOWS):
     router.include_router(_each.router)
