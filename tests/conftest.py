@@ -3,7 +3,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
 from tests.store import server
+
+settings.register_profile("patient", settings.default, deadline=None)  # a loaded machine is no fault
+settings.load_profile("patient")
 from tests.web import browser
 
 # What need not be on the machine: what tests it, why it cannot be tested here, how that is changed.
