@@ -5,10 +5,10 @@ from collections.abc import Iterator
 import pytest
 from hypothesis import settings
 from tests.store import server
+from tests.web import browser
 
 settings.register_profile("patient", settings.default, deadline=None)  # a loaded machine is no fault
 settings.load_profile("patient")
-from tests.web import browser
 
 # What need not be on the machine: what tests it, why it cannot be tested here, how that is changed.
 BESIDE = (
