@@ -1,4 +1,4 @@
-"""Makes the pictures of docs/desk.md: python scripts/screens.py [FOLDER]. Needs Playwright and Chromium.
+"""Makes the pictures of docs/desk.md: .venv-test/bin/python scripts/screens.py [FOLDER]. Needs Chromium.
 
 A shop with the two demo shows is served from a folder that is thrown away; every page is taken at three widths, the
 wide ones in light and dark too. Only those that the documentation shows are written without a FOLDER.
@@ -6,6 +6,7 @@ wide ones in light and dark too. Only those that the documentation shows are wri
 
 from __future__ import annotations
 
+import shutil
 import sys
 import threading
 import time
@@ -109,7 +110,7 @@ def main(folder: Path, chosen: frozenset[str] | None) -> None:
     """Take the pictures into a folder."""
     folder.mkdir(parents=True, exist_ok=True)
     with TemporaryDirectory() as shop, served(Path(shop)) as (address, show, work), sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
         for width, height in WIDTHS:
             for theme in ("light", "dark"):
                 context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=theme)

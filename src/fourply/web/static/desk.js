@@ -80,3 +80,11 @@ watchFetches();
 // The shows that are likely opened next are asked for while nothing else is done, so that they open at once.
 const idle = window.requestIdleCallback ?? ((act) => setTimeout(act, 300));
 for (const link of [...document.querySelectorAll("a[data-warm]")].slice(0, 3)) idle(() => fetch(link.href, { priority: "low" }).catch(() => undefined));
+
+/** Have a field in hand again once the page that is asked for now is there. */
+export function inHandAgain(field) { sessionStorage.setItem("in hand", field.id); }
+const taken = sessionStorage.getItem("in hand");
+if (taken) {
+  sessionStorage.removeItem("in hand");
+  document.getElementById(taken)?.focus();
+}

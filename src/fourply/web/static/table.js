@@ -1,5 +1,5 @@
 // Cells changed in their place: Enter or leaving a field keeps it, Esc has it as it was, up and down go along a column.
-import { send, showKept } from "./desk.js";
+import { inHandAgain, send, showKept } from "./desk.js";
 
 const rowOf = (field) => field.closest("tr[data-work]");
 
@@ -65,7 +65,7 @@ async function keepNow(field, row) {
 document.addEventListener("focusout", (event) => { if (event.target.matches?.("table.edit [name]")) keep(event.target); });
 document.addEventListener("change", (event) => {
   if (event.target.matches?.("table.edit select")) keep(event.target);
-  if (event.target.matches?.("[data-submits]")) event.target.form.submit();
+  if (event.target.matches?.("[data-submits]")) { inHandAgain(event.target); event.target.form.submit(); }
 });
 document.addEventListener("keydown", (event) => {
   const field = event.target;
