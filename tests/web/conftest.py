@@ -3,11 +3,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from starlette.testclient import TestClient
 from tests.store import server
+from tests.web.browser import browsing
 from tests.web.shops import Seeds, client_at, seeded
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 DATABASES = ["sqlite", "postgresql"]
 
@@ -36,3 +41,10 @@ def shop(
     """A client of a shop with one thing of each kind, shared by the tests of a module that only look."""
     with _client(request, tmp_path_factory.mktemp("shop")) as client:
         yield client, seeded(client)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """A browser for the tests of a module."""
+    with browsing() as browser:
+        yield browser
