@@ -5,12 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
-from tests.web.browser import browsing
-from tests.web.design_shop import Caller, Shop, caller_at, served, shop_at
+from tests.web.design_shop import Caller, caller_at
 
 AT = "/settings/backups"
 
@@ -94,49 +92,3 @@ def test_backup_that_there_is_not_is_told(caller: Caller, name: str) -> None:
     ):
         assert answer.status_code in {200, 404}
         assert answer.status_code == 404 or "Nothing is put back" in answer.text
-
-
-# ── in a browser ─────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Iterator[tuple[Any, str, Shop]]:
-    with browsing() as browser:
-        shop = shop_at(tmp_path / "shop")
-        with served(shop) as address:
-            yield browser, address, shop
-
-
-@pytest.mark.parametrize("hand", ["mouse", "keyboard"])
-def test_journey_to_a_backup_and_back(desk: tuple[Any, str, Shop], hand: str) -> None:
-    """A backup is made, a title changed, the backup put back, by mouse or by the keys alone."""
-    browser, address, shop = desk
-    page = browser.new_page(viewport={"width": 1440, "height": 900})
-
-    def press(role: str, name: str | re.Pattern[str], part: int = 0) -> None:
-        found = page.get_by_role(role, name=name).nth(part)
-        if hand == "mouse":
-            found.click()
-            return
-        found.focus()
-        page.keyboard.press("Space" if role == "checkbox" else "Enter")
-
-    page.goto(f"{address}/settings")
-    press("button", "Back up now")
-    page.get_by_text("Backed up, opened").wait_for()
-    page.goto(f"{address}/shows/{shop.show}/about")
-    title = page.get_by_label("Title", exact=True)
-    title.focus()
-    page.keyboard.press("Control+A")
-    page.keyboard.type("Other")
-    page.keyboard.press("Enter")
-    page.get_by_text("Kept.").first.wait_for()
-    page.goto(f"{address}/settings")
-    press("link", re.compile(r"\d\d:\d\d"))
-    press("checkbox", re.compile("Put the whole shop back"))
-    press("button", "Put it back")
-    page.get_by_text("The shop is as").wait_for()
-    page.goto(address)
-    page.get_by_role("link", name="The Tide Mill: a river drawn", exact=True).wait_for()
-    assert page.get_by_text("Other", exact=True).count() == 0
-    page.close()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -176,6 +177,28 @@ def test_value_is_typed_and_why_is_asked(desk: Desk) -> None:
     desk.hand.press(desk.page.locator('button.why[data-figure="mat.1.border.bottom"]'))
     desk.page.locator(".working .sum").wait_for()
     assert "3" in desk.page.locator(".working .sum b").inner_text()
+
+
+# ── the whole shop ───────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_backup_is_made_and_put_back(desk: Desk) -> None:
+    hand, page = desk.hand, desk.page
+    hand.press(desk.link("Settings"))
+    hand.press(desk.button("Back up now"))
+    desk.says("Backed up, opened")
+    desk.go(f"/shows/{desk.shop.show}/about")
+    hand.write(desk.field("Title").first, "Other")
+    hand.press(desk.button("Keep these"))
+    desk.says("Kept.")
+    hand.press(desk.link("Settings"))
+    hand.press(page.get_by_role("link", name=re.compile(r"\d\d:\d\d")).first)
+    hand.press(page.get_by_role("checkbox", name="Put the whole shop back"))
+    hand.press(desk.button("Put it back"))
+    desk.says("The shop is as")
+    hand.press(desk.link("Shows"))
+    desk.link("The Tide Mill: a river drawn").wait_for()
+    assert page.get_by_text("Other", exact=True).count() == 0
 
 
 # ── two windows ──────────────────────────────────────────────────────────────────────────────────────────────────
