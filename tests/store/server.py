@@ -16,6 +16,8 @@ from tempfile import mkdtemp
 from uuid import uuid4
 
 GIVEN = "FOURPLY_TEST_POSTGRES"
+PLACES = os.pathsep.join((os.environ.get("PATH", os.defpath), "/usr/sbin", "/sbin"))
+"""Where runuser is looked for: where programs of the system stand, whatever PATH is."""
 
 
 def programs() -> Path | None:
@@ -38,7 +40,9 @@ def why_not() -> str:
     if programs() is None:
         return f"needs a PostgreSQL server on this machine, or {GIVEN}"
     return (
-        "" if os.geteuid() or shutil.which("runuser") else "PostgreSQL does not start as root, and runuser is missing"
+        ""
+        if os.geteuid() or shutil.which("runuser", path=PLACES)
+        else "PostgreSQL does not start as root, and runuser is missing"
     )
 
 
@@ -88,7 +92,7 @@ def _free_port() -> int:
 
 
 def _run(*command: object) -> None:
-    own = [] if os.geteuid() else ["runuser", "-u", "postgres", "--"]
+    own = [] if os.geteuid() else [shutil.which("runuser", path=PLACES) or "runuser", "-u", "postgres", "--"]
     words = [*own, *map(str, command)]
     done = subprocess.run(words, cwd="/", stdout=subprocess.PIPE, stderr=subprocess.STDOUT, check=False, timeout=60)
     assert not done.returncode, done.stdout.decode()
