@@ -42,7 +42,7 @@ def page(browser: Any, shop: tuple[Shop, str]) -> Iterator[Any]:
 
 
 def sample_says(page: Any, words: str) -> None:
-    page.wait_for_function("(words) => document.querySelector('.samples').textContent.includes(words)", arg=words)
+    page.locator(".samples").filter(has_text=words).wait_for()
 
 
 def test_a_moulding_is_made_by_mouse_its_sample_follows_and_undo_takes_it_back(page: Any) -> None:
@@ -100,7 +100,7 @@ def test_mouldings_are_picked_on_the_design_page_by_their_colour(page: Any, shop
     page.get_by_text("Every rule of this work").click()
     row = page.get_by_role("group", name="Colours for Moulding, now")
     row.first.get_by_role("button", name="oak 1").click()
-    page.wait_for_function("() => document.querySelector('[data-undo]')?.title.includes('moulding oak 1')")
+    page.locator("[data-undo][title*='moulding oak 1']").wait_for(state="attached")
     assert row.first.get_by_role("button", name="oak 1").get_attribute("aria-pressed") == "true"
 
 

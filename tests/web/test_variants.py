@@ -190,7 +190,7 @@ def test_journey_from_one_design_to_two_and_back(desk: tuple[Any, str, Shop], ha
     page.locator(".variants li").nth(1).wait_for()
     page.locator('[data-handle="border.bottom"]').focus()
     page.keyboard.press("Shift+ArrowDown")
-    page.wait_for_function(f"document.querySelector('[data-handle=\"border.bottom\"]').ariaValueText !== {was!r}")
+    page.locator(f'[data-handle="border.bottom"]:not([aria-valuetext="{was}"])').wait_for()
     if hand == "mouse":
         page.locator('[data-variant="b"]').click()
     else:
