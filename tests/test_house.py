@@ -94,7 +94,7 @@ def test_the_patterns_find_what_they_are_for(pattern: re.Pattern[str], line: str
 
 
 def test_no_journey_waits_by_a_script_that_the_pages_forbid() -> None:
-    """A function that is waited for is read by eval, which the pages refuse; now and then it holds before that is seen."""
+    """A function that is waited for is read by eval, which the pages refuse unless it holds at the first look."""
     assert places(re.compile(r"\.wait_for_" + r"function\(")) == []
 
 

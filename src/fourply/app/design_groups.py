@@ -23,12 +23,16 @@ type Data = dict[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row: its label, the paths of the figures in it, and the rules that set it; `join` stands between."""
+    """One row: its label, the paths of the figures in it, and the rules that set it; `join` stands between.
+
+    What is `money` is told with the currency of the show.
+    """
 
     label: str
     paths: tuple[str, ...]
     rules: tuple[str, ...] = ()
     join: str = " × "
+    money: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +47,13 @@ class Group:
 
 def groups(designed: Designed, package: Package, words: Words) -> list[Data]:
     """Return the groups as data, those without any figure left out."""
-    own, figures = designed.listed.own.values, package.figures
+    own, figures, currency = designed.listed.own.values, package.figures, designed.parts.show.currency
 
     def row(each: Row) -> Data:
+        end = f" {currency}" if each.money else ""
         return {
             "label": each.label,
-            "figures": [{"path": path, "text": words.write(figures[path].value)} for path in each.paths],
+            "figures": [{"path": path, "text": words.write(figures[path].value) + end} for path in each.paths],
             "join": each.join,
             "rules": each.rules,
         }
@@ -163,7 +168,7 @@ def _frame() -> Iterator[Row]:
     yield Row("Depth used", ("stack.depth",))
     yield Row("Depth of the rabbet", ("moulding.rabbet_depth",))
     yield Row("Spare for the points", ("stack.spare",), ("points",))
-    yield Row("Cut to size, by the supplier", ("frame.chop.price",))
+    yield Row("Cut to size, by the supplier", ("frame.chop.price",), money=True)
 
 
 def _stack() -> Iterator[Row]:

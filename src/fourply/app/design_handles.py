@@ -15,7 +15,7 @@ from fourply.errors import Unknown
 from fourply.files.convertors import Reading, parse_length_in
 from fourply.files.rules import TREATMENT
 from fourply.measure.length import ZERO, Length
-from fourply.measure.size import Edges
+from fourply.measure.size import Edges, Rect
 from fourply.sheets.front_view import rims_of
 from fourply.trade.accents import Round
 from fourply.trade.package import Groove, Hole, Mat, Package
@@ -48,7 +48,7 @@ class Handle:
 
 def handles(package: Package) -> tuple[Handle, ...]:
     """Return every handle of a work, clockwise from the top: borders, window, reveals, what lies on the top mat."""
-    lie = _Lie(package)
+    lie = Lie(package)
     return (*_borders(lie), *_window(lie), *_reveals(lie), *_accents(lie))
 
 
@@ -97,7 +97,7 @@ def _with(rules: tuple[Any, ...], at: int, **values: object) -> tuple[object, ..
 # ── borders ──────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _borders(lie: _Lie) -> Iterator[Handle]:
+def _borders(lie: Lie) -> Iterator[Handle]:
     """Yield the four borders of the top mat; none where the outer size is given and they follow from it."""
     treatment, edge = lie.package.treatment, lie.edge
     if treatment.outer is not None or treatment.frame:
@@ -168,7 +168,7 @@ _WINDOW: Mapping[WindowFrom, tuple[tuple[str, str, str, str], ...]] = {
 }
 
 
-def _window(lie: _Lie) -> Iterator[Handle]:
+def _window(lie: Lie) -> Iterator[Handle]:
     treatment, box = lie.package.treatment, lie.window
     scope = lie.package.arts[0].scope
     places = {
@@ -191,7 +191,7 @@ def _window(lie: _Lie) -> Iterator[Handle]:
         )
 
 
-def _reveals(lie: _Lie) -> Iterator[Handle]:
+def _reveals(lie: Lie) -> Iterator[Handle]:
     package, above = lie.package, lie.package.mats[0]
     for mat in package.mats[1:]:
         if mat.hidden:
@@ -207,7 +207,7 @@ def _reveals(lie: _Lie) -> Iterator[Handle]:
         above = mat
 
 
-def _accents(lie: _Lie) -> Iterator[Handle]:
+def _accents(lie: Lie) -> Iterator[Handle]:
     package, top = lie.package, lie.package.mats[0]
     hole, treatment = top.holes[0], package.treatment
     for number, groove in _grooves(treatment, top, hole):
@@ -244,7 +244,7 @@ def _grooves(treatment: Treatment, top: Mat, hole: Hole) -> Iterator[tuple[int, 
             yield number, groove
 
 
-class _Lie:
+class Lie:
     """Where the edges of a package lie in its front view, in millimetres."""
 
     def __init__(self, package: Package) -> None:
@@ -257,9 +257,22 @@ class _Lie:
             lips = {rail.side: rail.moulding.width.as_mm for rail in frame.rails}
             width, height = frame.outside.width.as_mm, frame.outside.height.as_mm
             self.edge = Box(lips["left"], lips["top"], width - lips["right"], height - lips["bottom"])
-        window = package.arts[0].window
-        near, high = left + window.left.as_mm, top + window.top.as_mm
-        self.window = Box(near, high, near + window.size.width.as_mm, high + window.size.height.as_mm)
+        self.window = self.around(package.arts[0].window)
+
+    def around(self, place: Rect) -> Box:
+        """Return where a place of the package lies in the view."""
+        left, top = (self.rims.left + place.left).as_mm, (self.rims.top + place.top).as_mm
+        return Box(left, top, left + place.size.width.as_mm, top + place.size.height.as_mm)
+
+    def between(self, window: Box, side: str) -> tuple[float, float]:
+        """Return the middle of the border between a window and the edge on one side."""
+        middle = ((window.left + window.right) / 2, (window.top + window.bottom) / 2)
+        return {
+            "top": (middle[0], (self.edge.top + window.top) / 2),
+            "right": ((window.right + self.edge.right) / 2, middle[1]),
+            "bottom": (middle[0], (window.bottom + self.edge.bottom) / 2),
+            "left": ((self.edge.left + window.left) / 2, middle[1]),
+        }[side]
 
     def on(self, hole: Hole, borders: Edges, along: float) -> tuple[tuple[float, float], tuple[int, int]]:
         """Return a place on an outline by its borders and the way outwards: above, at the left where it is curved."""

@@ -5,13 +5,15 @@ The page draws from this and reckons nothing: every length, word and colour come
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from fourply.app.design_edit import Designed
+from fourply.app.design_edit import Designed, Edit
 from fourply.app.design_groups import groups
-from fourply.app.design_handles import border_figure, handles
+from fourply.app.design_handles import Handle, border_figure, handles
+from fourply.app.design_places import in_front, in_section
 from fourply.app.live_json import front_json
+from fourply.app.remedies import Remedy
 from fourply.drawing.shapes import Box, rectangle
 from fourply.measure.size import Edges, Rect
 from fourply.sheets.front_colours import fills
@@ -19,7 +21,7 @@ from fourply.sheets.front_view import front_view, rims_of
 from fourply.sheets.section_place import section_place
 from fourply.sheets.section_view import section_view
 from fourply.sheets.view import SectionView
-from fourply.trade.findings import Level
+from fourply.trade.findings import Finding, Level
 from fourply.trade.package import Package
 from fourply.trade.parts import mat_name
 from fourply.trade.treatment import WindowFrom
@@ -49,19 +51,19 @@ def design_json(designed: Designed) -> Data:
     if package is None:
         return head | {"front": None, "section": None, "groups": [], "handles": [], "findings": []}
     words = Words(metric=designed.parts.show.unit.is_metric)
-    front, section = front_view(package, words), section_view(package, words)
+    front, section, held = front_view(package, words), section_view(package, words), handles(package)
     seen = {"fills": [each._asdict() for each in fills(package, front.outlines)], "sheets": [*_sheets(package)]}
     return head | {
         "front": front_json(front) | seen,
         "section": _section(package, section, words),
         "groups": groups(designed, package, words),
-        "handles": [*_handles(package, words)],
-        "findings": [*_findings(package, words)],
+        "handles": [*_handles(held, words)],
+        "findings": [*_findings(package, held, words)],
     }
 
 
-def _handles(package: Package, words: Words) -> Iterator[Data]:
-    for each in handles(package):
+def _handles(held: Iterable[Handle], words: Words) -> Iterator[Data]:
+    for each in held:
         yield {
             "name": each.name,
             "says": each.says,
@@ -75,7 +77,7 @@ def _handles(package: Package, words: Words) -> Iterator[Data]:
         }
 
 
-def _findings(package: Package, words: Words) -> Iterator[Data]:
+def _findings(package: Package, held: Sequence[Handle], words: Words) -> Iterator[Data]:
     for each in package.findings:
         if each.level is not Level.HOLDS:
             yield {
@@ -84,6 +86,8 @@ def _findings(package: Package, words: Words) -> Iterator[Data]:
                 "place": each.place,
                 "says": each.sentence(words.write),
                 "remedy": each.advice(words.write),
+                "at": in_front(package, held, each.place),
+                "deep": in_section(each.place),
             }
 
 
@@ -150,6 +154,24 @@ def _layer(said: str, areas: Iterable[object], materials: Mapping[str, str], col
         "colour": colours.get(name, ""),
         "areas": areas,
     }
+
+
+# ── what would put it right ──────────────────────────────────────────────────────────────────────────────────────
+
+
+def remedies_json(found: Iterable[tuple[Finding, Iterable[Remedy]]]) -> Data:
+    """Return what would put each finding right: the words of a button, and the change that it makes."""
+    return {
+        "remedies": [
+            {"rule": finding.rule, "place": finding.place, "says": each.says, "change": _change(each.edit)}
+            for finding, offered in found
+            for each in offered
+        ]
+    }
+
+
+def _change(edit: Edit) -> Data:
+    return {"handle": edit.handle, "text": edit.text, "rules": dict(edit.rules), "back": edit.back}
 
 
 # ── why ──────────────────────────────────────────────────────────────────────────────────────────────────────────

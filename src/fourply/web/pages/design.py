@@ -15,11 +15,12 @@ from pydantic import Field
 from starlette.responses import RedirectResponse, Response
 
 from fourply.app.design_edit import Designed, Designer, Edit, host_of, neighbours, pictures_in
-from fourply.app.design_json import design_json, why_json
+from fourply.app.design_json import design_json, remedies_json, why_json
 from fourply.app.design_parts import Act, PartEdit
 from fourply.app.design_rules import rules_json
 from fourply.app.keep import Desk, read, show_head
 from fourply.app.ports_store import Kind
+from fourply.app.remedies import remedies
 from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import Expected, Ident, Strict
 from fourply.web.pages.frame import AtDesk, In, Key, Strip, page, strip_html
@@ -168,6 +169,12 @@ def keep(at: At, work: Ident, expected: Expected, change: Change) -> Response:
     """Keep a change, from the version that was seen, and return the design."""
     at.designer.keep(at.desk, work, change.edit, expected)
     return kept(at.request, at.desk, at.designer, work)
+
+
+@router.get("/works/{work}/remedies.json")
+def cures(desk: AtDesk, designer: InHand, work: Ident) -> Response:
+    """Return what would put right what is found on a design as it is kept."""
+    return JsonAnswer(remedies_json(remedies(designer, desk, work)))
 
 
 @router.post("/works/{work}/why.json")

@@ -46,6 +46,7 @@ export function front(design, at, hand, act, pictures = []) {
     mark(view, X, Y),
     numbers(view, X, Y),
     banks(view, at, hand, act),
+    findings(design, X, Y, act),
     s("g", { class: "handles" }, design.handles.map((each) => handle(each, X, Y, hand, act))),
   ];
 }
@@ -63,7 +64,7 @@ function mark(view, X, Y) {
   const x = X(each.cut), low = Y(each.box[3]), end = Y(view.height) - 9, high = Math.max(Y(each.box[1]), low - 34);
   const wood = on(view.fills[0].colour);
   const arrow = (y) => `M${x} ${y}H${x - 15}M${x - 9} ${y - 3}L${x - 15} ${y}L${x - 9} ${y + 3}`;
-  return s("g", { class: "mark" }, line(x, high, x, end, "chain fixed"),
+  return s("g", { class: "mark" }, line(x, high, x, end, "halo"), line(x, high, x, end, "chain fixed"),
     s("path", { d: arrow(high), class: "thin fixed" }), label(x - 19, high + 4, "A", "small bold fixed", "end"),
     s("path", { d: arrow(end), class: `thin ${wood}` }), label(x - 19, end + 4, "A", `small bold ${wood}`, "end"));
 }
@@ -71,6 +72,20 @@ function mark(view, X, Y) {
 function numbers(view, X, Y) {
   return view.windows.filter((each) => each.number).map((each) =>
     label((X(each.box[0]) + X(each.box[2])) / 2, (Y(each.box[1]) + Y(each.box[3])) / 2 + 5, String(each.number), "main fixed"));
+}
+
+/** Return a sign beside each place of which something is found; those of one place stand side by side. */
+function findings(design, X, Y, act) {
+  const stood = new Map();
+  return s("g", { class: "signs" }, design.findings.map((each, i) => {
+    if (!each.at) return null;
+    const key = each.at.map(Math.round).join(" "), nth = stood.get(key) ?? 0;
+    stood.set(key, nth + 1);
+    const go = () => act.finding(i);
+    return s("g", { class: `sign ${each.level}`, transform: `translate(${X(each.at[0]) + 20 + 20 * nth} ${Y(each.at[1]) - 18})`, tabindex: 0, role: "link", "aria-label": `${each.says} ${each.remedy}`, "data-sign": each.rule,
+      on: { click: go, keydown: (event) => { if (event.key === "Enter") { event.preventDefault(); go(); } } } },
+    s("title", {}, `${each.says} ${each.remedy}`), s("rect", { x: -12, y: -12, width: 24, height: 24, class: "hit" }), s("path", { d: "M0 -9L10 8H-10Z", class: "seen" }), each.level === "note" ? null : label(0, 5.5, "!", "small bold fixed"));
+  }));
 }
 
 function banks(view, at, hand, act) {

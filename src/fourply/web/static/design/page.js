@@ -16,7 +16,7 @@ const views = { front: find("[data-front]"), section: find("[data-section]"), gr
 const typed = find("[data-typed]"), field = find("#typed");
 const start = JSON.parse(find("#design-data").textContent);
 
-const state = { kept: start, shown: start, hand: null, edit: null, drag: null, held: null, open: null, wrong: null, typing: null };
+const state = { kept: start, shown: start, hand: null, edit: null, drag: null, held: null, open: null, wrong: null, typing: null, remedies: [] };
 const latest = new Latest(address, resolved);
 let keeping = Promise.resolve();
 
@@ -80,6 +80,20 @@ function say(selector, text) {
   if (text) lay(element, figures(text)); else element.textContent = "";
 }
 
+/** Ask what would put right what is found, when nothing else is going on: each is tried on the work, which takes a while. */
+function askRemedies() {
+  const { kept } = state;
+  state.remedies = [];
+  clearTimeout(askRemedies.soon);
+  if (!kept.findings.length) return;
+  askRemedies.soon = setTimeout(async () => {
+    const answer = await send(address.replace(/design\.json$/, "remedies.json"), "GET");
+    if (!answer.ok || state.kept !== kept) return;
+    state.remedies = answer.remedies;
+    if (!state.drag) draw();
+  }, 120);
+}
+
 // ── what is asked and kept ───────────────────────────────────────────────────────────────────────────────────────
 
 function resolved(answer, change) {
@@ -131,6 +145,7 @@ function taken(answer) {
   showKept(answer);
   showVariants(answer.variants);
   for (const each of document.querySelectorAll("[data-pictures] [name=version]")) each.value = answer.version;
+  askRemedies();
   draw();
   drawForm();
 }
@@ -243,6 +258,12 @@ const act = {
     if (handle) act.open(handle); else if (path) act.why(path);
   },
   back: (rule) => keep({ back: [rule] }),
+  remedy: (change) => keep(change),
+  finding(number) {
+    const told = find(`#finding-${number}`);
+    told?.scrollIntoView({ block: "center", behavior: "instant" });
+    told?.focus({ preventScroll: true });
+  },
   treatment: (name) => keep({ treatment: name }),
   part: (part) => keep({ part }, (says) => { state.wrong = { rule: part.rule, says }; drawForm(); }),
   rule(key, text) {
@@ -317,3 +338,4 @@ new ResizeObserver(([{ contentRect }]) => { if (Math.abs(contentRect.width - wid
 addEventListener("resize", draw);
 document.fonts?.ready.then(draw);
 draw();
+askRemedies();

@@ -182,7 +182,7 @@ function remarks(view, at) {
 function found(design, at) {
   if (at.under) return null;
   const column = at.X(at.back) + 22, wide = Math.max(120, at.room - column);
-  const lines = design.findings.filter((each) => each.place.startsWith("stack.")).flatMap((each) => wrapped(`△ ${each.says} ${each.remedy}`, wide).concat(""));
+  const lines = design.findings.filter((each) => each.deep).flatMap((each) => wrapped(`△ ${each.says} ${each.remedy}`, wide).concat(""));
   return s("g", { class: "found" }, lines.map((text, i) => label(column, at.y(0) + 34 + LEAD * i, text, "small", "start")));
 }
 

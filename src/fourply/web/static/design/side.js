@@ -21,8 +21,16 @@ export function side(design, state, act) {
     h("dl", {}, group.rows.map((row) => rowOf(row, design, state, act))),
     group.here.map((each) => h("p", { class: "here small" }, h("b", {}, "here only"), ": ", figures(each.says), `; ${each.of} has `, figures(each.under), ". ",
       h("button", { type: "button", class: "link", on: { click: () => act.back(each.rule) } }, `Back to ${each.of}`))),
-    design.findings.filter((_, i) => homes[i] === at).map((each) => h("p", { class: `finding small ${MARK[each.level] ?? ""}` }, figures(each.says), each.remedy ? [" ", h("span", { class: "remedy" }, figures(each.remedy))] : null)),
+    design.findings.map((each, i) => (homes[i] === at ? found(each, i, design, state, act) : null)),
   ));
+}
+
+/** Return what is found, and what would put it right at a press; of a change that is not kept only what is found. */
+function found(each, number, design, state, act) {
+  const offered = design === state.kept ? state.remedies.filter((one) => one.rule === each.rule && one.place === each.place) : [];
+  return h("div", { class: "finding small", id: `finding-${number}`, tabindex: -1 },
+    h("p", { class: MARK[each.level] ?? "" }, figures(each.says), each.remedy ? [" ", h("span", { class: "remedy" }, figures(each.remedy))] : null),
+    offered.length ? h("p", { class: "offered" }, offered.map((one, i) => [i ? " " : "", h("button", { type: "button", on: { click: () => act.remedy(one.change) } }, figures(one.says))])) : null);
 }
 
 function rowOf(row, design, state, act) {
