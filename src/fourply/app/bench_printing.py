@@ -24,4 +24,5 @@ def print_bench(packages: Iterable[Package], steps: Steps, papers: Papers) -> by
 def bench_pages(packages: Iterable[Package], steps: Steps, papers: Papers) -> Iterator[Drawing]:
     """Yield the pages of the bench list."""
     benches = {package.work.id: Bench(package, settings(package, papers.cutter)) for package in packages}
-    yield from compose_bench(bench_view(BenchJob(steps, benches, papers.cutter, papers.words)), papers.paper)
+    view = papers.wording.view(bench_view(BenchJob(steps, benches, papers.cutter, papers.words)))
+    yield from papers.pages(compose_bench(view, papers.paper))

@@ -23,7 +23,7 @@ __all__ = ["Follow", "Format", "View", "cut_files", "front", "papers_of", "secti
 
 def papers_of(opened: Opened, paper: str | None = None) -> Papers:
     """Return the papers of a show, or those of another size of paper: a4 or letter."""
-    return Papers.of_region(metric=opened.show.unit.is_metric, paper=paper or opened.show.paper)
+    return Papers.of_show(opened, paper)
 
 
 def tickets(opened: Opened, papers: Papers, progress: Progress = silent) -> bytes:
@@ -50,7 +50,7 @@ def front(opened: Opened, work: str, papers: Papers) -> bytes:
 def section(opened: Opened, work: str, papers: Papers) -> bytes:
     """Return the section through the bottom edge of a work as an SVG; raises Unknown."""
     package, pen, paper = opened.package(work), Recorder(), papers.paper
-    compose_section(pen, content(paper), section_view(package, papers.words))
+    compose_section(pen, content(paper), papers.wording.view(section_view(package, papers.words)))
     return svg.render(pen.drawing(paper.width, paper.height, title=f"{work} section"))
 
 

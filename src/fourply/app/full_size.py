@@ -34,7 +34,8 @@ def write_template(opened: Opened, work: str, view: View, papers: Papers, out: P
     not there, OSError where the file cannot be written.
     """
     package = opened.package(work)
-    pages = compose_template(template_view(package, papers.words, view, show=opened.show.title), papers.paper)
+    seen = papers.wording.view(template_view(package, papers.words, view, show=opened.show.title))
+    pages = [papers.wording.drawing(each) for each in compose_template(seen, papers.paper)]
     path = out or Path(f"{file_name(work)}-template-{view.value}.pdf")
     return write_file(path, pdf.render(pages, title=pages[0].title)), len(pages)
 

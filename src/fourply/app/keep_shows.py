@@ -108,6 +108,7 @@ def _parts(desk: Desk, show: str) -> Parts:
     settings = shop_settings(desk).value
     materials = materials_of(desk, show, head, settings)
     shown = Show(head.title, head.unit, head.order, head.currency, materials, paper=head.paper)
+    shown = replace(shown, terms=settings.terms, letterhead=settings.letterhead)
     shop = settle(METRIC if head.unit.is_metric else INCH, [with_known_names(settings.defaults, materials)])
     named = {plain(each.name): _layer(each) for each in (*_named(desk, SHOP), *_named(desk, show))}
     rules = Rules(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import cast
@@ -49,8 +49,7 @@ def plan_kept(desk: Desk, show: str, wish: PlanWish, means: Callable[[], Means])
     opened = open_kept(desk, show, cutter=cutter)
     if not opened.packages:
         raise BadInput(opened.show.title, "a show with at least one work that can be made")
-    papers = Papers.of_region(metric=opened.show.unit.is_metric, paper=wish.paper or opened.show.paper)
-    papers = replace(papers, cutter=cutter)
+    papers = Papers.of_show(opened, wish.paper, cutter)
     with TemporaryDirectory() as folder:
         out = Path(folder)
         made = make_show(opened, out, papers, means())

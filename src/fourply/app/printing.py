@@ -130,16 +130,17 @@ def _tickets(order: TicketOrder, tell: Tell) -> Iterator[Drawing]:
         tell(number - 1, total)
         place = f"ticket {number} of {total}"
         context = Context(order.show, place, papers.cutter, papers.words, order.sources, order.bought)
-        yield from compose_ticket(ticket_view(package, context), papers.paper)
+        yield from papers.pages(compose_ticket(papers.wording.view(ticket_view(package, context)), papers.paper))
 
 
 def _cutting(order: CuttingOrder, tell: Tell) -> Iterator[Drawing]:
     """Yield a page a sheet, glazing and backing among them; small boards share theirs."""
+    papers = order.papers
     if not order.jobs:
-        yield compose_nothing(order.show, order.papers.paper)
+        yield from papers.pages([compose_nothing(order.show, papers.paper)])
     for number, job in enumerate(order.jobs):
         tell(number, len(order.jobs))
-        yield from compose_boards(board_views(job), order.papers.paper)
+        yield from papers.pages(compose_boards(papers.wording.view(board_views(job)), papers.paper))
 
 
 def front_drawings(packages: Iterable[Package], papers: Papers, progress: Progress) -> Iterator[tuple[str, bytes]]:
@@ -154,7 +155,7 @@ def front_drawings(packages: Iterable[Package], papers: Papers, progress: Progre
 
 def _front(package: Package, papers: Papers) -> Drawing:
     pen, paper = Recorder(), papers.paper
-    compose_front(pen, content(paper), front_view(package, papers.words))
+    compose_front(pen, content(paper), papers.wording.view(front_view(package, papers.words)))
     return pen.drawing(paper.width, paper.height, title=f"{package.work.id} {package.work.title}")
 
 

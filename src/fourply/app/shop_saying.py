@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from fourply.app.keep import Desk
@@ -17,17 +17,28 @@ from fourply.files.rules import TREATMENT
 from fourply.measure.dimensions import Order
 from fourply.measure.notation import Unit
 from fourply.trade.treatment import INCH, METRIC
+from fourply.working.terms import Terms
 
-FIELDS = ("name", "unit", "order", "currency", "paper")
-RULES = ("border", "bottom", "overlap", "allowance", "points", "bevel_deg", "mats", "mount", "backing", "glazing")
+FIELDS = ("name", "address", "phone", "web", "note", "unit", "terms", "order", "currency", "paper")
+LONGEST = {"name": 500, "address": 120, "phone": 40, "web": 80, "note": 120}
+"""How many characters the lines have that are printed on every page."""
+RULES = (
+    *("grid", "border", "bottom", "overlap", "allowance", "points", "bevel_deg", "mats", "mount", "backing", "glazing"),
+)
 """The rules of the treatment that a shop most often has its own way with."""
 
 
 def said(settings: Settings) -> Mapping[str, str]:
     """Return the settings as a person would type them; a rule that nobody has changed is empty."""
     value = settings.value
-    order = value.order.value if value.order else ""
-    given = dict(zip(FIELDS, (value.name, value.unit.value, order, value.currency, value.paper or ""), strict=True))
+    given = {
+        **{line: str(getattr(value, line)) for line in LONGEST},
+        "unit": value.unit.value,
+        "terms": value.terms.value,
+        "order": value.order.value if value.order else "",
+        "currency": value.currency,
+        "paper": value.paper or "",
+    }
     rules = {key: _printed(key, value.defaults.values.get(key)) for key in RULES}
     return {**given, **rules}
 
@@ -62,23 +73,56 @@ def say(desk: Desk, changes: Mapping[str, str], expected: int | None) -> Record:
 
 
 def _one(value: ShopSettings, field: str, text: str) -> ShopSettings:
+    if field in RULES:
+        return _ruled(value, field, text)
+    if field in LONGEST:
+        return _with_line(value, field, _line(field, text))
+    parse = _PARSED.get(field)
+    if parse is None:
+        raise BadInput(field, f"one of {', '.join((*FIELDS, *RULES))}")
+    return parse(value, text)
+
+
+def _with_line(value: ShopSettings, field: str, line: str) -> ShopSettings:
     match field:
         case "name":
-            return replace(value, name=text[:500])
-        case "unit":
-            return replace(value, unit=Unit.named(text))
-        case "order":
-            return replace(value, order=Order.named(text) if text else None)
-        case "currency":
-            return replace(value, currency=CURRENCY.parse(text, Reading(value.unit)))
-        case "paper":
-            if text not in {"", "a4", "letter"}:
-                raise BadInput(text, "a4 or letter, or nothing for that of the region")
-            return replace(value, paper=text or None)
-        case _ if field in RULES:
-            return _ruled(value, field, text)
-        case _:
-            raise BadInput(field, f"one of {', '.join((*FIELDS, *RULES))}")
+            return replace(value, name=line)
+        case "address":
+            return replace(value, address=line)
+        case "phone":
+            return replace(value, phone=line)
+        case "web":
+            return replace(value, web=line)
+    return replace(value, note=line)
+
+
+def _paper(value: ShopSettings, text: str) -> ShopSettings:
+    if text not in {"", "a4", "letter"}:
+        raise BadInput(text, "a4 or letter, or nothing for that of the region")
+    return replace(value, paper=text or None)
+
+
+_PARSED: Mapping[str, Callable[[ShopSettings, str], ShopSettings]] = {
+    "unit": lambda value, text: replace(value, unit=Unit.named(text)),
+    "order": lambda value, text: replace(value, order=Order.named(text) if text else None),
+    "currency": lambda value, text: replace(value, currency=CURRENCY.parse(text, Reading(value.unit))),
+    "terms": lambda value, text: replace(value, terms=_terms(text)),
+    "paper": _paper,
+}
+"""How what is picked or typed of the shop is read, by its field."""
+
+
+def _line(field: str, text: str) -> str:
+    if len(text) > LONGEST[field] or not text.isprintable():
+        raise BadInput(f"{len(text)} characters", f"one line of at most {LONGEST[field]} characters, as it is printed")
+    return text
+
+
+def _terms(text: str) -> Terms:
+    try:
+        return Terms(text)
+    except ValueError:
+        raise BadInput(text, f"one of {', '.join(each.value for each in Terms)}") from None
 
 
 def _ruled(value: ShopSettings, rule: str, text: str) -> ShopSettings:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -57,8 +56,8 @@ def command(
         write_file(out, steps_json(ordered).encode())
         click.echo(f"steps as JSON: {out}")
     if pdf is not None:
-        papers = Papers.of_region(metric=found.show.unit.is_metric, paper=paper or found.show.paper)
-        write_file(pdf, print_bench(found.packages, ordered, replace(papers, cutter=how.cutter)))
+        papers = Papers.of_show(found, paper, how.cutter)
+        write_file(pdf, print_bench(found.packages, ordered, papers))
         click.echo(f"bench list to print: {pdf}")
     return _FAULTS if found.faults or cutting.unplanned else 0
 

@@ -85,7 +85,7 @@ def make_opened(found: Opened, out: Path, wish: Wish, cutter: Cutter | None = No
         tell_faults(found, None)
         click.echo("Nothing made." if found.packages else "No work can be made.", err=True)
         return FAULTS
-    papers = Papers.of_region(metric=found.show.unit.is_metric, paper=wish.paper or found.show.paper)
+    papers = Papers.of_show(found, wish.paper)
     papers = papers if cutter is None else replace(papers, cutter=cutter)
     with progress(quiet=wish.quiet or wish.as_json) as told:
         compute = Stoppable(parts().compute(wish.workers, wish.cluster))

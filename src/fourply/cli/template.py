@@ -30,7 +30,7 @@ def command(show: Path | str, work: str, view: str, reading: Reading, *, paper: 
     from fourply.app.papers import Papers  # noqa: PLC0415
 
     found = opened(show, reading)
-    papers = Papers.of_region(metric=found.show.unit.is_metric, paper=paper or found.show.paper)
+    papers = Papers.of_show(found, paper)
     path, pages = write_template(found, work, View(view), papers, out)
     tiles = "1 tile" if pages == 2 else f"{pages - 1} tiles"
     click.echo(f"{path}  {tiles}, seen from the {view}, on {papers.paper.name}")

@@ -34,6 +34,8 @@ from fourply.trade.materials import (
     Spacer,
 )
 from fourply.trade.treatment import Layer
+from fourply.working.letterhead import Letterhead
+from fourply.working.terms import Terms
 
 SHOP = "shop"
 """The scope of what belongs to no show."""
@@ -196,7 +198,10 @@ class KeptPicture:
 
 @dataclass(frozen=True, slots=True)
 class ShopSettings:
-    """What a shop starts every show from; `defaults` lie over the defaults of the unit's system."""
+    """What a shop starts every show from; `defaults` lie over the defaults of the unit's system.
+
+    `terms` are the words of its region. Address, phone, web and note are printed on every page with the name.
+    """
 
     name: str = ""
     unit: Unit = Unit.INCH
@@ -205,6 +210,16 @@ class ShopSettings:
     paper: str | None = None
     defaults: Layer = SHOP_DEFAULTS
     cutting: CuttingRules | None = None
+    terms: Terms = Terms.MAT
+    address: str = ""
+    phone: str = ""
+    web: str = ""
+    note: str = ""
+
+    @property
+    def letterhead(self) -> Letterhead:
+        """What is printed on every page."""
+        return Letterhead((self.name, self.address), (self.phone, self.web), self.note)
 
 
 type Kept = (

@@ -26,8 +26,10 @@ from fourply.measure.notation import Unit
 from fourply.trade.materials import Materials
 from fourply.trade.treatment import INCH, METRIC, OPENING_FIELDS, Layer, Treatment, settle
 from fourply.trade.work import Source
+from fourply.working.letterhead import NO_LETTERHEAD, Letterhead
+from fourply.working.terms import Terms
 
-_SHOW_KEYS = ("title", "unit", "order", "currency", "paper", "works", "materials")
+_SHOW_KEYS = ("title", "unit", "order", "currency", "paper", "terms", "works", "materials")
 _TOP_KEYS = ("schema", "show", "defaults", "treatments", "work")
 _PAPERS = ("a4", "letter")
 _MOST_LISTS = 50
@@ -37,7 +39,8 @@ _MOST_LISTS = 50
 class Show:
     """A show as read: what can be made, the faults of what cannot, and notes on how it was read.
 
-    `paper` is what its sheets are printed on, None where the show leaves that to its region.
+    `paper` is what its sheets are printed on, None where the show leaves that to its region. `terms` are its readers'
+    words of the trade; `letterhead` is what a shop has printed on every page: above at the left and right, at the foot.
     """
 
     title: str
@@ -49,6 +52,8 @@ class Show:
     faults: tuple[Fault, ...] = ()
     notes: tuple[str, ...] = ()
     paper: str | None = None
+    terms: Terms = Terms.MAT
+    letterhead: Letterhead = NO_LETTERHEAD
 
     @property
     def shop(self) -> Treatment:
@@ -164,7 +169,9 @@ class _ShowReader:
         currency = located.value(("show", "currency"), CURRENCY.parse, start) or _currency(unit)
         title = located.value(("show", "title"), TEXT.parse, start) or PurePath(document.file).stem
         paper = located.value(("show", "paper"), _parse_paper, start)
-        return Show(title, unit, order, currency, self._materials(Reading(unit, order, currency)), paper=paper)
+        terms = located.value(("show", "terms"), _parse_terms, start) or Terms.MAT
+        materials = self._materials(Reading(unit, order, currency))
+        return Show(title, unit, order, currency, materials, paper=paper, terms=terms)
 
     def _materials(self, reading: Reading) -> Materials:
         base = starter(metric=reading.unit.is_metric)
@@ -282,6 +289,14 @@ def _parse_paper(raw: object, _: Reading) -> str:
     if text not in _PAPERS:
         raise BadInput(text, f"write {' or '.join(_PAPERS)}")
     return text
+
+
+def _parse_terms(raw: object, _: Reading) -> Terms:
+    text = words(raw).lower()
+    try:
+        return Terms(text)
+    except ValueError:
+        raise BadInput(text, f"write {' or '.join(each.value for each in Terms)}") from None
 
 
 def _prefix(at: int) -> str:

@@ -12,12 +12,16 @@ from fourply.drawing.ink import HEAVY_RULE, RULE
 from fourply.drawing.lettering import Anchor, Type, write
 from fourply.drawing.page import Paper
 from fourply.drawing.pen import Pen
+from fourply.drawing.record import Drawing, Recorder, replay
 from fourply.drawing.shapes import Box
 from fourply.drawing.signs import stroke
 from fourply.sheets.types import CONTEXT, LEAST, LINE, NUMBER, SMALL, TITLES
+from fourply.working.letterhead import NO_LETTERHEAD, Letterhead
 
 _MARGIN = 14.0
 _FOOT = 4.5
+_ABOVE = 8.0
+_BELOW = 7.2  # what most printers reach
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +85,20 @@ def compose_foot(pen: Pen, paper: Paper, left: str, right: str) -> None:
     wide = LEAST.width(right)
     write(pen, (_MARGIN, y), LEAST.fit(left, paper.width - 2 * _MARGIN - wide - 4), LEAST)
     write(pen, (paper.width - _MARGIN, y), right, LEAST, anchor=Anchor.END)
+
+
+def with_letterhead(page: Drawing, letterhead: Letterhead) -> Drawing:
+    """Return a page with what its shop has printed on every one: outside the area that sheets are drawn in."""
+    if letterhead == NO_LETTERHEAD:
+        return page
+    pen, room = Recorder(), page.width - 2 * _MARGIN
+    replay(page.marks, pen)
+    right = LEAST.fit(letterhead.right, room * 0.6)
+    wide = LEAST.width(right) + 6 if right else 0.0
+    write(pen, (_MARGIN, _ABOVE), LEAST.fit(letterhead.left, room - wide), LEAST)
+    write(pen, (page.width - _MARGIN, _ABOVE), right, LEAST, anchor=Anchor.END)
+    write(pen, (_MARGIN, page.height - _BELOW), LEAST.fit(letterhead.foot, room), LEAST)
+    return pen.drawing(page.width, page.height, title=page.title)
 
 
 def rule(pen: Pen, area: Box, y: float) -> None:
