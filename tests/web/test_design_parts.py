@@ -51,7 +51,8 @@ def test_part_is_added_changed_and_taken_away(caller: Caller, key: str) -> None:
     """One more stands in the form, takes what is said of it, and is gone again, each in one entry."""
     design = caller.design(WORK)
     before = said(design, key)
-    for name in rule(design, key)["parts"]["more"]:
+    for each in rule(design, key)["parts"]["more"]:
+        name = each["name"]
         more = change(caller, design, rule=key, act="more", name=name)
         assert len(said(more, key)) == len(before) + 1
         member = "width" if key in {"lines", "inlay"} else next(iter(said(more, key)[-1]))

@@ -18,6 +18,7 @@ from fourply.app.design_parts import PartEdit, with_part
 from fourply.app.keep import Desk, read
 from fourply.app.live import Found, Live
 from fourply.app.ports_store import SHOP, Kind, Put, Query, Record
+from fourply.app.wording import Wording
 from fourply.errors import BadInput, BadTreatment, Unknown
 from fourply.files.convertors import Reading, plain
 from fourply.files.kept import KeptWork
@@ -78,6 +79,12 @@ class Designed:
     def package(self) -> Package | None:
         """The resolved work; None where it cannot be made."""
         return None if self.found.faults else self.found.opened.package(self.found.number)
+
+    @property
+    def wording(self) -> Wording:
+        """The terms in which the work is told, and what of it was typed."""
+        typed = (self.listed.treatment, *named_treatments(self.parts))
+        return Wording.of(self.parts.show, self.found.opened.packages, typed)
 
 
 @dataclass

@@ -64,7 +64,7 @@ def groups(designed: Designed, package: Package, words: Words) -> list[Data]:
         said = [*dict.fromkeys([key for each in group.rows for key in each.rules] + [*group.rules])]
         here = [_here(key, own[key], designed) for key in said if key in own]
         if rows or here:
-            found.append({"title": group.title, "note": group.note, "rows": rows, "here": here})
+            found.append({"key": group.title, "title": group.title, "note": group.note, "rows": rows, "here": here})
     return found
 
 

@@ -148,7 +148,7 @@ def _layer(said: str, areas: Iterable[object], materials: Mapping[str, str], col
     material = materials.get(name, "")
     return {
         "kind": "mat" if name in colours else name,
-        "name": name,
+        "label": name,
         "thickness": thickness,
         "material": "" if material in {name, ""} else material,
         "colour": colours.get(name, ""),
@@ -191,7 +191,7 @@ def why_json(designed: Designed, figure: str) -> Data:
         "source": line.source,
         "terms": [
             {
-                "name": name.replace("_", " "),
+                "label": name.replace("_", " "),
                 "figure": operand,
                 "value": lines[operand].value,
                 "says": lines[operand].arithmetic or lines[operand].reason,

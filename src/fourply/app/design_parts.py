@@ -230,7 +230,7 @@ def parts_json(key: str, value: object, materials: Materials, unit: Unit) -> Dat
             }
             for at, part in enumerate(parts)
         ],
-        "more": [*made.fresh(parts, materials, unit)] if len(parts) < made.most else [],
+        "more": [{"name": each, "says": each} for each in made.fresh(parts, materials, unit) if len(parts) < made.most],
     }
 
 

@@ -38,7 +38,7 @@ class Papers:
         """Return the papers of a show, or those of another size of paper: a4 or letter."""
         show = opened.show
         region = cls.of_region(metric=show.unit.is_metric, paper=paper or show.paper)
-        return cls(region.paper, region.words, cutter, Wording.of(opened), show.letterhead)
+        return cls(region.paper, region.words, cutter, Wording.of(show, opened.packages), show.letterhead)
 
     def pages(self, drawn: Iterable[Drawing]) -> Iterator[Drawing]:
         """Yield the pages of a sheet as they are printed: in the terms of their reader, with the shop's letterhead."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fourply.app.shows import Opened
+from fourply.app.wording import Wording
 from fourply.trade.package import Package
 from fourply.trade.parts import mat_name
 from fourply.working.words import Words
@@ -26,7 +27,9 @@ def summary(opened: Opened, work: str) -> Summary:
         (finding.level.value, finding.sentence(words.write), finding.advice(words.write))
         for finding in package.findings
     )
-    return Summary(tuple(_sizes(package, words)), found)
+    say = Wording.of(opened.show, opened.packages).say
+    sizes = ((say(name), figures, say(note)) for name, figures, note in _sizes(package, words))
+    return Summary(tuple(sizes), tuple((level, say(what), say(cure)) for level, what, cure in found))
 
 
 def _sizes(package: Package, words: Words) -> Iterator[tuple[str, str, str]]:

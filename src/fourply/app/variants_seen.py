@@ -14,6 +14,7 @@ from fourply.app.keep_pictures import pictures_of
 from fourply.app.picturing import placed
 from fourply.app.ports_store import Record
 from fourply.app.variants import Slot, slots_of
+from fourply.app.wording import PLAIN, Wording
 from fourply.errors import FourplyError, Unknown
 from fourply.files.kept import KeptWork
 from fourply.measure.notation import Marks
@@ -116,11 +117,11 @@ def drawn(desk: Desk, designer: Designer, record: Record, slot: int) -> bytes:
 
 def differences(desk: Desk, designer: Designer, record: Record) -> tuple[Differs, ...]:
     """Return the figures in which the designs of a work differ, in the order in which the design page has them."""
-    tables, present = [], 0
+    tables, present, wording = [], 0, PLAIN
     for at, (slot, made) in enumerate(_made(desk, designer, record)):
         tables.append(_table(made))
-        present = at if slot.present else present
-    return tuple(_differing(tables, present))
+        present, wording = (at, made.wording) if slot.present else (present, wording)
+    return tuple(_differing(tables, present, wording))
 
 
 def _table(made: Designed) -> dict[tuple[str, str], str]:
@@ -134,12 +135,14 @@ def _table(made: Designed) -> dict[tuple[str, str], str]:
     }
 
 
-def _differing(tables: Sequence[dict[tuple[str, str], str]], present: int) -> Iterator[Differs]:
+def _differing(tables: Sequence[dict[tuple[str, str], str]], present: int, wording: Wording) -> Iterator[Differs]:
     keys = dict.fromkeys(key for row in zip_longest(*tables) for key in row if key is not None)
     for group, label in sorted(keys, key=lambda key: min(_place(table, key) for table in tables)):
         values = tuple(table.get((group, label), "") for table in tables)
         if len(set(values)) > 1:
-            yield Differs(group, label, values, tuple(value != values[present] for value in values))
+            yield Differs(
+                wording.say(group), wording.say(label), values, tuple(value != values[present] for value in values)
+            )
 
 
 def _place(table: dict[tuple[str, str], str], key: tuple[str, str]) -> int:

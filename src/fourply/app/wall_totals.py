@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from fourply.app.keep import Desk
 from fourply.app.ports_store import Kind, Record
 from fourply.app.shows import Opened
+from fourply.app.wording import Wording
 from fourply.errors import Unknown
 from fourply.files.kept import KeptWork
 from fourply.files.show import Show
@@ -34,8 +35,9 @@ class Totals:
     findings: Sequence[tuple[str, str]]
 
 
-def totals(packages: Sequence[Package], *, metric: bool) -> Totals:
+def totals(packages: Sequence[Package], show: Show) -> Totals:
     """Return what works come to that can be made, each as often as it is wanted."""
+    metric, say = show.unit.is_metric, Wording.of(show, packages).say
     words = Words(metric=metric)
     apart = _APART_METRIC if metric else _APART
     widths = [finished(each).width for each in packages for _ in range(each.work.copies)]
@@ -54,7 +56,7 @@ def totals(packages: Sequence[Package], *, metric: bool) -> Totals:
         _long(wall, metric=metric),
         f"{words.write(apart)} {words.unit.value} apart",
         {name: _long(Length(nm), metric=metric) for name, nm in sorted(rails.items())},
-        [(_few(numbers), sentence) for sentence, numbers in findings.items()],
+        [(_few(numbers), say(sentence)) for sentence, numbers in findings.items()],
     )
 
 

@@ -18,6 +18,7 @@ from fourply.app.keep_pictures import pictures_of
 from fourply.app.keep_shows import parts_of
 from fourply.app.picturing import placed
 from fourply.app.ports_store import SHOP, Kind, Record
+from fourply.app.wording import Wording
 from fourply.errors import FourplyError, Unknown
 from fourply.files.entries import Entry
 from fourply.files.kept import KeptShow, KeptWork
@@ -206,7 +207,8 @@ def _hung(wall: _Wall, record: Record, kept: KeptWork) -> Hung:
     if isinstance(made, Package):
         width, height = seen_dots(made)
         size = words.size(finished(made))
-        findings = tuple(each.sentence(words.write) for each in made.findings)
+        say = Wording.of(wall.show, (made,)).say
+        findings = tuple(say(each.sentence(words.write)) for each in made.findings)
         stamp = _stamp(wall, kept, work.id)
     else:
         width, height = dots(work.art.most.width), dots(work.art.most.height)

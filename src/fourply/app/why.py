@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 
 from fourply.app.bench_figures import all_figures
 from fourply.app.shows import Opened
+from fourply.app.wording import Wording
 from fourply.bench.cutter import NOMINAL, Cutter
 from fourply.working.explain import Line, explain, line
 from fourply.working.words import Words
@@ -33,8 +34,12 @@ def why(opened: Opened, work: str, figure: str | None, cutter: Cutter = NOMINAL)
     Raises Unknown for a work or figure that there is not.
     """
     figures, words = all_figures(opened.package(work), cutter), Words(metric=opened.show.unit.is_metric)
-    if figure:
-        return answers(figures, figure, words)
+    say = Wording.of(opened.show, opened.packages).say
+    every = answers(figures, figure, words) if figure else _each(figures, words)
+    return tuple(replace(each, sentence=say(each.sentence), reason=say(each.reason)) for each in every)
+
+
+def _each(figures: Figures, words: Words) -> tuple[Answer, ...]:
     return tuple(_answer(line(figures, path, words.with_unit)) for path in figures)
 
 

@@ -5,18 +5,17 @@ What somebody typed (titles, names, notes) is never reworded.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Protocol, cast, runtime_checkable
 
-from fourply.app.shows import Opened
 from fourply.drawing.pen import Label
 from fourply.drawing.record import Drawing
 from fourply.files.show import Show
 from fourply.trade.package import Package
-from fourply.working.terms import Terms
+from fourply.working.terms import Terms, differs
 
-_SEEN = frozenset({"says", "remedy", "label", "title", "note", "notes", "reason", "outline", "done", "caption"})
+_SEEN = frozenset({"says", "remedy", "label", "title", "note", "notes", "reason", "outline", "done"})
 """The keys of a page's data under which only words for people stand."""
 
 
@@ -28,10 +27,11 @@ class Wording:
     typed: tuple[str, ...] = ()
 
     @classmethod
-    def of(cls, opened: Opened) -> Wording:
-        """Return the wording of a show."""
-        terms = opened.show.terms
-        return cls() if terms is Terms.MAT else cls(terms, tuple(dict.fromkeys(_typed(opened.show, opened.packages))))
+    def of(cls, show: Show, packages: Iterable[Package] = (), more: Iterable[str] = ()) -> Wording:
+        """Return the wording of a show with works of it; `more` has been typed too."""
+        if show.terms is Terms.MAT:
+            return PLAIN
+        return cls(show.terms, tuple(each for each in dict.fromkeys((*_typed(show, packages), *more)) if differs(each)))
 
     def say(self, text: str) -> str:
         """Return a text of fourply's own in these terms."""
@@ -94,7 +94,7 @@ class _Named(Protocol):
 PLAIN = Wording()
 
 
-def _typed(show: Show, packages: tuple[Package, ...]) -> Iterator[str]:
+def _typed(show: Show, packages: Iterable[Package]) -> Iterator[str]:
     """Yield what was typed of a show, its works and materials."""
     yield show.title
     for named in fields(show.materials):

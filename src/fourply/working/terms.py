@@ -33,11 +33,15 @@ class Terms(Enum):
         >>> Terms.MOUNT.say("Mats for The mat maker", ["The mat maker"])
         'Mounts for The mat maker'
         """
-        if self is Terms.MAT or not _ANY.search(text):
+        if self is Terms.MAT or not differs(text):
             return text
-        return _pattern(tuple(sorted({each for each in keep if _ANY.search(each)}, key=len, reverse=True))).sub(
-            _said, text
-        )
+        kept = sorted({each for each in keep if differs(each)}, key=len, reverse=True)
+        return _pattern(tuple(kept)).sub(_said, text)
+
+
+def differs(text: str) -> bool:
+    """Tell whether a text has a word that other regions have another word for."""
+    return _ANY.search(text) is not None
 
 
 _WORDS = {

@@ -141,7 +141,8 @@ def _whole(desk: Desk, designed: Designed) -> dict[str, Any]:
     metric = designed.parts.show.unit.is_metric
     steps = {"fine": "1 mm", "coarse": "5 mm", "times": 5} if metric else {"fine": "1/16", "coarse": "1/4", "times": 4}
     pictures = [f"/api/v1/pictures/{each}/content" if each else "" for each in pictures_in(desk, designed.record)]
-    return design_json(designed) | {"rules": rules_json(designed), "steps": steps, "pictures": pictures}
+    said = designed.wording.seen(design_json(designed) | {"rules": rules_json(designed)})
+    return said | {"steps": steps, "pictures": pictures}
 
 
 def _in_page(data: object) -> str:
@@ -161,7 +162,8 @@ def kept(request: Request, desk: AtDesk, designer: InHand, work: Ident) -> Respo
 @router.post("/works/{work}/design.json")
 def changed(desk: AtDesk, designer: InHand, work: Ident, change: Change) -> Response:
     """Return a design as a change would make it; nothing is kept."""
-    return JsonAnswer(design_json(designer.see(desk, work, change.edit)))
+    designed = designer.see(desk, work, change.edit)
+    return JsonAnswer(designed.wording.seen(design_json(designed)))
 
 
 @router.put("/works/{work}/design.json")
@@ -174,10 +176,12 @@ def keep(at: At, work: Ident, expected: Expected, change: Change) -> Response:
 @router.get("/works/{work}/remedies.json")
 def cures(desk: AtDesk, designer: InHand, work: Ident) -> Response:
     """Return what would put right what is found on a design as it is kept."""
-    return JsonAnswer(remedies_json(remedies(designer, desk, work)))
+    said = designer.see(desk, work).wording
+    return JsonAnswer(said.seen(remedies_json(remedies(designer, desk, work))))
 
 
 @router.post("/works/{work}/why.json")
 def why(desk: AtDesk, designer: InHand, work: Ident, asked: Asked) -> Response:
     """Return the working of a figure of a design as a change would make it."""
-    return JsonAnswer(why_json(designer.see(desk, work, asked.edit), asked.figure))
+    designed = designer.see(desk, work, asked.edit)
+    return JsonAnswer(designed.wording.seen(why_json(designed, asked.figure)))

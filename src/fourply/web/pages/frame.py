@@ -14,18 +14,32 @@ from typing import Annotated
 from urllib.parse import quote
 
 from fastapi import Depends, Request
+from jinja2 import pass_context
+from jinja2.runtime import Context
 from starlette.datastructures import FormData
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import NoMatchFound
 from starlette.templating import Jinja2Templates
 
 from fourply.app.keep import Desk
+from fourply.app.keep_settings import shop_settings
 from fourply.app.ports_store import SHOP, Record, Undoable
 from fourply.web.pages.words import figures
 from fourply.web.room import InRoom, Room
+from fourply.working.terms import Terms
 
 TEMPLATES = Jinja2Templates(Path(__file__).parent.parent / "templates")
 TEMPLATES.env.filters["figures"] = figures
+
+
+@pass_context
+def _said(context: Context, text: object) -> str:
+    """Return words of fourply's own in the terms of the shop."""
+    terms = context.get("terms")
+    return terms.say(str(text)) if isinstance(terms, Terms) else str(text)
+
+
+TEMPLATES.env.filters["said"] = _said
 THEMES = ("auto", "light", "dark")
 
 
@@ -115,6 +129,7 @@ def page(
         "of_show": OF_SHOW,
         "of_shop": OF_SHOP,
         "theme": theme_of(request),
+        "terms": shop_settings(Desk(room.parts.store)).value.terms,
         "kept": kept(room.parts.store.undoable(strip.scope)),
         "back": request.url.path,
         "message": request.query_params.get("says", "")[:300],

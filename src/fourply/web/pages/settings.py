@@ -9,12 +9,16 @@ from starlette.responses import Response
 
 from fourply.app import keep, keep_settings, shop_saying, show_saying
 from fourply.errors import FourplyError
+from fourply.measure.rounding import GRIDS
 from fourply.web.pages.frame import THEMES, AtDesk, Sent, Strip, page, seen, text
 from fourply.web.pages.routing import pages
+from fourply.working.terms import Terms
 
 router = pages()
 _SHOWN = 40
 NAMES = {"bevel_deg": "bevel, degrees", "mount": "mount board", "points": "points want", "bottom": "bottom border"}
+WIDE = frozenset({"bottom", "mats", "mount", "backing", "glazing"})
+"""The rules of which more is typed than a length."""
 
 
 @router.get("/settings")
@@ -25,6 +29,7 @@ def settings(request: Request, desk: AtDesk) -> Response:
 
 def _shown(request: Request, desk: keep.Desk, said: Mapping[str, str], fault: Mapping[str, str]) -> Response:
     found = keep_settings.shop_settings(desk)
+    usual = shop_saying.usual(found)
     return page(
         request,
         "settings.html",
@@ -32,8 +37,11 @@ def _shown(request: Request, desk: keep.Desk, said: Mapping[str, str], fault: Ma
         here="settings",
         version=found.record.version if found.record else "",
         said={**shop_saying.said(found), **said},
-        usual=shop_saying.usual(found),
-        rules=[(key, NAMES.get(key, key.replace("_", " "))) for key in shop_saying.RULES],
+        usual=usual,
+        rules=[(key, NAMES.get(key, key.replace("_", " "))) for key in shop_saying.RULES if key != "grid"],
+        wide=WIDE,
+        grids=[("", f"that of the unit, {usual['grid']}"), *((each, each) for each in GRIDS)],
+        terms_said=[(each.value, each.says) for each in Terms],
         fault=fault,
         themes=THEMES,
         backups=desk.store.backups()[:_SHOWN],

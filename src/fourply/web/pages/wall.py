@@ -68,7 +68,7 @@ def _hanging(works: Sequence[Hung]) -> Sequence[Hung]:
 @router.get("/shows/{show}/totals")
 def totals(request: Request, desk: AtDesk, room: InRoom, show: str) -> Response:
     """Show what the whole wall comes to: a part of its page."""
-    found = wall_totals.totals(room.walls.packages(desk, show), metric=keep.show_head(desk, show).show.unit.is_metric)
+    found = wall_totals.totals(room.walls.packages(desk, show), room.walls.show(desk, show))
     return page(request, "_totals.html", strip=Strip(), totals=found)
 
 

@@ -63,7 +63,7 @@ function parts(rule, act) {
     h("div", { class: "part-head" }, h("span", { class: "small" }, part.says),
       part.less ? h("button", { type: "button", class: "link", "aria-label": `Take away ${part.says}`, on: { click: () => act.part({ rule: rule.key, act: "less", at }) } }, "take away") : null),
     part.members.map((member) => said(rule, member, at, act)))),
-  more.length ? h("p", { class: "more" }, more.map((name) => h("button", { type: "button", class: "link", on: { click: () => act.part({ rule: rule.key, act: "more", name }) } }, `Add ${name}`))) : null);
+  more.length ? h("p", { class: "more" }, more.map(({ name, says }) => h("button", { type: "button", class: "link", on: { click: () => act.part({ rule: rule.key, act: "more", name }) } }, `Add ${says}`))) : null);
 }
 
 function said(rule, member, at, act) {

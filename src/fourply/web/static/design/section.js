@@ -9,7 +9,7 @@ const LEAD = 15;
 
 /** Return the two lines that name a layer. */
 const said = (layer) => {
-  const first = layer.name === "glazing" ? "glazing" : layer.name;
+  const first = layer.label;
   return layer.material ? [first, `${layer.material}, ${layer.thickness}`] : [`${first} ${layer.thickness}`];
 };
 
@@ -22,7 +22,7 @@ function extent(view) {
 /** Return how deep the rail is shown: all of it unless it is very wide. */
 const footOf = (view) => Math.max(WIDEST, Math.min(view.bottom, ...view.rail.map(([, up]) => up)));
 
-const short = (layer) => `${layer.name} ${layer.thickness}`;
+const short = (layer) => `${layer.label} ${layer.thickness}`;
 
 /** Return where a section stands in a room. */
 export function placeSection(view, room, held) {

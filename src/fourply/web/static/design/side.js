@@ -10,7 +10,7 @@ function homeOf(finding, design) {
   if (own >= 0) return own;
   const first = finding.place.replace(/^(opening\.\d+|title)\./, "").split(".")[0];
   const titles = { mat: "Mats", frame: "Frame", moulding: "Frame", stack: "Frame", art: "Window", window: "Window", image: "Window", outer: "Borders", glazing: "Stack", backing: "Stack" };
-  return Math.max(0, design.groups.findIndex((group) => group.title === (titles[first] ?? "Window")));
+  return Math.max(0, design.groups.findIndex((group) => group.key === (titles[first] ?? "Window")));
 }
 
 /** Return the groups; `state` holds what is in hand and which working is open. */
@@ -45,7 +45,7 @@ function rowOf(row, design, state, act) {
 
 function working(open, act) {
   return h("div", { class: "working" },
-    h("table", {}, h("tbody", {}, open.terms.map((each) => h("tr", {}, h("td", {}, each.name), h("td", { class: "number" }, h("button", { type: "button", class: "why", on: { click: () => act.why(each.figure) } }, figures(each.value))), h("td", { class: "small quiet" }, figures(each.says)))),
+    h("table", {}, h("tbody", {}, open.terms.map((each) => h("tr", {}, h("td", {}, each.label), h("td", { class: "number" }, h("button", { type: "button", class: "why", on: { click: () => act.why(each.figure) } }, figures(each.value))), h("td", { class: "small quiet" }, figures(each.says)))),
       h("tr", { class: "sum" }, h("td", { colspan: 3, class: "total" }, open.arithmetic ? [figures(open.arithmetic), " = "] : "", h("b", {}, figures(open.value)))))),
     h("p", { class: "small quiet" }, figures(open.reason), open.source ? ` (${open.source})` : ""));
 }
