@@ -145,7 +145,7 @@ def test_kept_design_agrees_with_the_api(caller: Caller) -> None:
 def test_why_gives_terms_sum_and_reason(looking: Caller) -> None:
     at = looking.shop.page("TM-12").replace("design", "why.json")
     why = looking.client.post(at, json={"figure": "mat.1.border.bottom", "handle": "border.top", "steps": 4}).json()
-    assert {each["name"]: each["value"] for each in why["terms"]}["top"] == "3", "the change in hand is in it"
+    assert {each["label"]: each["value"] for each in why["terms"]}["top"] == "3", "the change in hand is in it"
     assert why["reason"]
     assert why["value"] == "3 1/2 in"
 

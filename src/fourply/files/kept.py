@@ -219,7 +219,7 @@ class ShopSettings:
     @property
     def letterhead(self) -> Letterhead:
         """What is printed on every page."""
-        return Letterhead((self.name, self.address), (self.phone, self.web), self.note)
+        return Letterhead.of((self.name, self.address), (self.phone, self.web), self.note)
 
 
 type Kept = (
