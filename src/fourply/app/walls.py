@@ -82,6 +82,7 @@ class Walls:
         self._walls: OrderedDict[str, _Wall] = OrderedDict()
         self._previews: OrderedDict[str, bytes] = OrderedDict()
         self._far: dict[str, tuple[int, Mapping[Along, int]]] = {}
+        self._opening: dict[str, Lock] = {}
 
     def works(self, desk: Desk, show: str) -> tuple[Record, ...]:
         """Return every work of a show in the order of its list; raises Unknown."""
@@ -148,6 +149,12 @@ class Walls:
         return drawn
 
     def _wall(self, desk: Desk, show: str) -> _Wall:
+        with self._lock:
+            opening = self._opening.setdefault(show, Lock())
+        with opening:  # of many who ask at once for what has changed, one reads it
+            return self._latest(desk, show)
+
+    def _latest(self, desk: Desk, show: str) -> _Wall:
         stamp = (desk.store.undoable(show).last, desk.store.undoable(SHOP).last)
         with self._lock:
             old = self._walls.get(show)

@@ -133,6 +133,31 @@ def _fields(kind: type) -> tuple[tuple[Field[object], object], ...]:
     return tuple((each, hints[each.name]) for each in fields(kind) if each.init)
 
 
+@dataclass(frozen=True, slots=True)
+class _Member:
+    """A field of a class as JSON has it: its type, whether it must be there, whether it may be null."""
+
+    hint: object
+    needed: bool
+    may_be_null: bool
+
+    def is_as_given(self, given: object) -> bool:
+        """Tell whether JSON says the value itself: most members of most documents are such."""
+        return self.may_be_null if given is None else self.hint in {str, bool} and type(given) is self.hint
+
+
+@cache
+def _members(kind: type) -> Mapping[str, _Member]:
+    return {
+        each.name: _Member(
+            hint,
+            each.default is MISSING and each.default_factory is MISSING,
+            types.NoneType in get_args(_plain_type(hint)),
+        )
+        for each, hint in _fields(kind)
+    }
+
+
 # ── values to JSON ───────────────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -250,15 +275,16 @@ def _decode_layer(place: Place) -> Layer:
 
 def _decode_object(kind: type, place: Place) -> object:
     members = place.members()
-    declared = {each.name: (each, hint) for each, hint in _fields(kind)}
+    declared = _members(kind)
     for key in members:
         if key not in declared:
             raise place[key].fault(f"expected one of {', '.join(declared)}")
-    values = {}
-    for name, (each, hint) in declared.items():
+    values: dict[str, object] = {}
+    for name, each in declared.items():
         if name in members:
-            values[name] = _decode(hint, place[name])
-        elif each.default is MISSING and each.default_factory is MISSING:
+            given = members[name]
+            values[name] = given if each.is_as_given(given) else _decode(each.hint, place[name])
+        elif each.needed:
             raise BadFile(place.file, f"{place.place or 'the document'} has no {name}", f"expected {name}")
     try:
         return kind(**values)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from threading import Event
 from typing import Annotated
 
 from fastapi import Depends, FastAPI, Request
@@ -18,6 +19,7 @@ from fourply.web.parts import Parts
 class Room:
     """The parts, who follows the changes, what resolves on the spot or counts, the long work that is going on.
 
+    `ended` is set when the server is told to end.
     `stop` may be called from anywhere.
     """
 
@@ -29,9 +31,11 @@ class Room:
         self.shelves = Shelves()
         self.live = Live()
         self.uses = Uses()
+        self.ended = Event()
 
     def stop(self) -> None:
         """End every stream and all long work; what is asked after that is still answered."""
+        self.ended.set()
         self.follower.stop()
         self.jobs.stop()
 

@@ -17,6 +17,7 @@ from fourply.errors import BadInput
 from fourply.web.app import make_app
 from fourply.web.parts import Parts
 from fourply.web.room import Room, room_of
+from fourply.web.warming import Warming
 
 _GRACE_SECONDS = 1
 """What a request that is being answered has left when the server is stopped."""
@@ -54,6 +55,7 @@ def serve(parts: Parts, port: int, ready: Callable[[str], None]) -> None:
             timeout_graceful_shutdown=_GRACE_SECONDS,
         )
         ready(f"http://127.0.0.1:{listening.getsockname()[1]}")
+        Warming(room_of(app)).start()
         _run(_Server(config, room_of(app)), listening)
         if not room_of(app).jobs.wait(_JOBS_SECONDS):
             parts.store.close()
