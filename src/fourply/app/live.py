@@ -27,7 +27,7 @@ from fourply.files.kept import KeptWork
 from fourply.files.record import Listed
 from fourply.files.show import Parts, Show, settled
 
-_SHOWS = 8
+_SHOWS = 16
 _NEW = "new"
 
 

@@ -30,7 +30,7 @@ from fourply.trade.package import Package
 from fourply.trade.resolve import resolve_show
 from fourply.working.words import Words
 
-_SHOWS = 8
+_SHOWS = 16
 _PREVIEWS = 3000
 _PICTURE_DOTS = 480
 

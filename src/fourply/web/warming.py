@@ -11,9 +11,12 @@ from threading import Thread
 from fourply.app.keep import Desk
 from fourply.app.ports_store import Kind, Query
 from fourply.errors import FourplyError
+from fourply.web.pages.frame import TEMPLATES
 from fourply.web.room import Room
 
-_WALLS = 8
+_WALLS = 16
+_HUNG = 200
+"""As many works as a page of the table has; a wall opens with fewer."""
 _SHOWS = 100
 _PAUSE = 0.02
 """Seconds between two shows, in which whoever asks comes first."""
@@ -29,6 +32,8 @@ class Warming(Thread):
     def run(self) -> None:
         """Read; a show that goes away meanwhile is passed over."""
         room, desk = self._room, Desk(self._room.parts.store)
+        for name in TEMPLATES.env.list_templates(["html"]):
+            TEMPLATES.env.get_template(name)
         try:
             shows = room.parts.store.find(Query(Kind.SHOW, limit=_SHOWS)).items
             latest = sorted(shows, key=lambda each: room.parts.store.undoable(each.id).last, reverse=True)
@@ -43,7 +48,8 @@ class Warming(Thread):
     def _read(self, desk: Desk, show: str, *, wall: bool) -> None:
         try:
             if wall:
-                self._room.walls.treatments(desk, show)
+                walls = self._room.walls
+                walls.hung(desk, show, walls.works(desk, show)[:_HUNG])
                 self._room.live.parts(desk, show)
             else:
                 desk.store.every(Kind.WORK, show)
