@@ -19,11 +19,13 @@ from fourply.drawing.record import Drawing
 from fourply.drawing.text import PT, clean
 from fourply.errors import BadTreatment
 from fourply.render import pdf
+from fourply.sheets.furniture import with_letterhead
 from fourply.sheets.ticket import compose_ticket
 from fourply.sheets.ticket_view import Context, ticket_view
 from fourply.sheets.view import FindingRow, FirstStep, TicketView, Weight, WorkingRow
 from fourply.trade.treatment import Treatment
 from fourply.trade.work import Artwork
+from fourply.working.letterhead import Letterhead
 from fourply.working.words import Words
 
 PAPERS = (A4, LETTER)
@@ -50,6 +52,18 @@ def texts(pages: tuple[Drawing, ...]) -> str:
 @pytest.mark.parametrize("name", VIEWS)
 def test_nothing_stands_on_anything_or_leaves_the_page(name: str, paper: Paper) -> None:
     assert faults(compose_ticket(VIEWS[name], paper)) == []
+
+
+@pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.name)
+@pytest.mark.parametrize("name", VIEWS)
+def test_a_letterhead_of_any_length_stands_clear_of_the_page(name: str, paper: Paper) -> None:
+    long = Letterhead.of(
+        ("Weir Lane Framing " * 6, "3 Weir Lane, " * 9), ("555 0100 " * 13, "weir.example " * 9), "x " * 60
+    )
+    pages = tuple(with_letterhead(page, long) for page in compose_ticket(VIEWS[name], paper))
+    assert [
+        fault for page in pages for fault in (*collisions(page), *strays(page, margin=6), *crossed(page))
+    ] == []  # a printer reaches to within 6 mm of the edge
 
 
 @PAGES

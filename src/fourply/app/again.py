@@ -28,6 +28,7 @@ from fourply.planning.problem import Kind, Problem, Rect, Stock
 from fourply.trade.findings import Finding, Level
 from fourply.trade.package import Package
 from fourply.trade.parts import FlatPart, LongPart
+from fourply.working.terms import Terms
 from fourply.working.working import Figures
 
 _STEPS = 40
@@ -214,7 +215,8 @@ def piece_named(cutting: Cutting, named: str) -> str:
 
 
 def _names(part: FlatPart | LongPart) -> tuple[str, ...]:
-    named = part.key.replace("/", " "), f"{part.work} {part.name}"
+    """Return what a piece may be called: its key, and its name in the terms of any region."""
+    named = part.key.replace("/", " "), *(f"{part.work} {terms.say(part.name)}" for terms in Terms)
     return tuple(name.casefold() for name in named)
 
 

@@ -51,7 +51,7 @@ def section(opened: Opened, work: str, papers: Papers) -> bytes:
     """Return the section through the bottom edge of a work as an SVG; raises Unknown."""
     package, pen, paper = opened.package(work), Recorder(), papers.paper
     compose_section(pen, content(paper), papers.wording.view(section_view(package, papers.words)))
-    return svg.render(pen.drawing(paper.width, paper.height, title=f"{work} section"))
+    return svg.render(papers.wording.drawing(pen.drawing(paper.width, paper.height, title=f"{work} section")))
 
 
 def template(opened: Opened, work: str, view: View, papers: Papers) -> bytes:

@@ -156,7 +156,8 @@ def front_drawings(packages: Iterable[Package], papers: Papers, progress: Progre
 def _front(package: Package, papers: Papers) -> Drawing:
     pen, paper = Recorder(), papers.paper
     compose_front(pen, content(paper), papers.wording.view(front_view(package, papers.words)))
-    return pen.drawing(paper.width, paper.height, title=f"{package.work.id} {package.work.title}")
+    drawn = pen.drawing(paper.width, paper.height, title=f"{package.work.id} {package.work.title}")
+    return papers.wording.drawing(drawn)
 
 
 def _free_name(work: str, taken: set[str]) -> str:

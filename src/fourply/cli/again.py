@@ -90,7 +90,7 @@ def _tell_measured(planned: Planned, work: str, values: dict[str, str]) -> str:
 
     found = measured(planned.show, work, values, planned.cutting, planned.steps, cutter=planned.cutter)
     for line in _measured(found, planned):
-        click.echo(line)
+        click.echo(planned.say(line))
     return measured_json(found, planned.cutting, planned.words)
 
 
@@ -169,12 +169,12 @@ def _tell_spoilt(planned: Planned, named: str) -> str:
 
     again = recut(planned.cutting, piece_named(planned.cutting, named), planned.times, planned.steps)
     for line in _recut(again, planned):
-        click.echo(line)
+        click.echo(planned.say(line))
     to_do = still_to_do(again, planned.steps)
     click.echo(click.style("To be done again in it", bold=True))
     for block, strikes in ((block, handling.strikes) for block, handling in to_do):
         what = ", ".join(dict.fromkeys(strike(each) for each in strikes))
-        click.echo(f"  {block.number:>3}  {_block(block, planned.words)}: {what}")
+        click.echo(planned.say(f"  {block.number:>3}  {_block(block, planned.words)}: {what}"))
     if not to_do:
         click.echo("  nothing: it is cut to size only")
     return recut_json(again, planned.steps)

@@ -51,7 +51,7 @@ def command(
         return _FAULTS
     found, how, cutting, ordered = planned.show, planned.how, planned.cutting, planned.steps
     for line in _lines(ordered, planned.words):
-        click.echo(line)
+        click.echo(planned.say(line))
     if out is not None:
         write_file(out, steps_json(ordered).encode())
         click.echo(f"steps as JSON: {out}")

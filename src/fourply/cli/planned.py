@@ -39,6 +39,12 @@ class Planned:
         """The words of the show's reader."""
         return Words(metric=self.show.show.unit.is_metric)
 
+    def say(self, text: str) -> str:
+        """Return a line of fourply's own in the terms of the show's reader."""
+        from fourply.app.wording import Wording  # noqa: PLC0415 (imported when called)
+
+        return Wording.of(self.show.show, self.show.packages).say(text)
+
     @property
     def cutter(self) -> Cutter:
         """The cutter that it is set on."""
