@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from enum import Enum
+from functools import lru_cache
 from typing import NamedTuple
 
 from fourply.drawing.filters import Placed
@@ -202,15 +203,17 @@ def steps_of(outline: Outline, at: Point = (0.0, 0.0), *, within: float = FINE) 
     return (*steps, ("Z",))
 
 
-def _sweep(arc: Sweep, within: float) -> list[Step]:
+@lru_cache(maxsize=256)
+def _sweep(arc: Sweep, within: float) -> tuple[Step, ...]:
+    """Return the steps of an arc, remembered: while something is dragged most arcs of a work stay where they are."""
     if not arc.away or arc.rx == arc.ry:
         rx, ry = arc.rx + arc.away, arc.ry + arc.away  # what runs parallel to a circle is a circle
-        return [("A", arc.cx, arc.cy, rx, ry, arc.start, arc.sweep)]
+        return (("A", arc.cx, arc.cy, rx, ry, arc.start, arc.sweep),)
     count = max(1, math.ceil(abs(arc.sweep) / 45))
     while True:
         curves = [_fitted(arc, i / count, (i + 1) / count) for i in range(count)]
         if all(_astray(arc, curve, i / count, (i + 1) / count) <= within for i, curve in enumerate(curves)):
-            return list(curves)
+            return tuple(curves)
         count *= 2
 
 

@@ -12,6 +12,7 @@ import itertools
 import math
 from abc import ABC, abstractmethod
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Self
 
 from fourply.trade.shapes.calculus import ellipse_arc, gauss_nodes, integral, root
@@ -251,12 +252,10 @@ class Sweep(Piece):
 
     def flat(self, chord_error_mm: float) -> list[Point]:
         """Return points whose chords stay within the error: the arc lies between chord and the tangents at its ends."""
-        quarters = math.ceil(abs(self.sweep) / 90)
-        marks = [part / quarters for part in range(quarters + 1)]
-        pairs = itertools.pairwise(marks)
-        return [point for low, high in pairs for point in self._halved(low, high, chord_error_mm)]
+        return [*_flat(self, chord_error_mm)]
 
-    def _halved(self, low: float, high: float, error: float) -> list[Point]:
+    def halved(self, low: float, high: float, error: float) -> list[Point]:
+        """Return points of a part of the arc whose chords stay within the error, its first left out."""
         start, end = self.point(low), self.point(high)
         chord = (end[0] - start[0], end[1] - start[1])
         long = math.hypot(*chord)
@@ -266,7 +265,7 @@ class Sweep(Piece):
         if long == 0 or both == 0 or long * one * two / both <= error:
             return [end]
         middle = (low + high) / 2
-        return self._halved(low, middle, error) + self._halved(middle, high, error)
+        return self.halved(low, middle, error) + self.halved(middle, high, error)
 
     def _at(self, axis: int, value: float, start: float, end: float) -> float:
         """Return where it passes the coordinate: on an ellipse by the arc cosine, next to one by search."""
@@ -382,3 +381,11 @@ def _quadratic(a: float, b: float, c: float) -> tuple[float, ...]:
         return ()
     q = -(b + math.copysign(math.sqrt(under), b)) / 2
     return (q / a, c / q) if q else (0.0,)
+
+
+@lru_cache(maxsize=256)
+def _flat(arc: Sweep, error: float) -> tuple[Point, ...]:
+    """Return what `Sweep.flat` does, remembered: while something is dragged most arcs of a work stay as they are."""
+    quarters = math.ceil(abs(arc.sweep) / 90)
+    pairs = itertools.pairwise(part / quarters for part in range(quarters + 1))
+    return tuple(point for low, high in pairs for point in arc.halved(low, high, error))
