@@ -80,18 +80,20 @@ function say(selector, text) {
   if (text) lay(element, figures(text)); else element.textContent = "";
 }
 
-/** Ask what would put right what is found, when nothing else is going on: each is tried on the work, which takes a while. */
+/** Ask what would put right what is found once the hand rests: each is tried on the work, which takes a while. */
 function askRemedies() {
   const { kept } = state;
+  clearTimeout(state.asking);
+  if (state.remediesOf === kept) return;
   state.remedies = [];
-  clearTimeout(askRemedies.soon);
   if (!kept.findings.length) return;
-  askRemedies.soon = setTimeout(async () => {
+  state.asking = setTimeout(async () => {
     const answer = await send(address.replace(/design\.json$/, "remedies.json"), "GET");
     if (!answer.ok || state.kept !== kept) return;
     state.remedies = answer.remedies;
+    state.remediesOf = kept;
     if (!state.drag) draw();
-  }, 120);
+  }, 500);
 }
 
 // ── what is asked and kept ───────────────────────────────────────────────────────────────────────────────────────
@@ -106,6 +108,7 @@ function resolved(answer, change) {
 }
 
 function ask(edit) {
+  clearTimeout(state.asking);
   state.edit = edit;
   latest.ask(edit);
 }
@@ -117,6 +120,7 @@ function forget() {
   state.held = null;
   state.shown = state.kept;
   if (state.hand) state.hand = current(state.hand.name) ?? null;
+  askRemedies();
   draw();
 }
 
