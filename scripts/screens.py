@@ -78,7 +78,7 @@ def at_bring(page: Page) -> None:
 def at_design(page: Page) -> None:
     """Keep two variants, and ask why a figure is what it is."""
     page.locator("[data-front] image").wait_for(state="attached")
-    for border in ("5", ""):
+    for border in ("5", "") if page.locator("[data-variant]").count() < 2 else ():  # kept once, they are there
         page.locator("[data-keep-variant]").click()
         page.locator("[data-front] image").wait_for(state="attached")
         if border:

@@ -439,3 +439,12 @@ def test_demo_is_kept_once_with_a_picture_for_every_sheet(tmp_path: Path) -> Non
         assert found is not None
         assert fit_words(found, sheet.size) == "", sheet.number
     store.close()
+
+
+def test_terms_that_a_file_says_otherwise_than_the_shop_are_told(desk: Desk, tmp_path: Path) -> None:
+    text = '[show]\nunit = "in"\n{}\n[[work]]\nid = "1"\nwidth = "9"\nheight = "12"\n'
+    (tmp_path / "own.toml").write_text(text.format('terms = "mount"'), encoding="utf-8")
+    (tmp_path / "none.toml").write_text(text.format(""), encoding="utf-8")
+    told = keep_file(desk, tmp_path / "own.toml", Asked(), "Own").notes
+    assert any("the shop's terms (mat, rabbet)" in each for each in told)
+    assert not any("terms" in each for each in keep_file(desk, tmp_path / "none.toml", Asked(), "None").notes)

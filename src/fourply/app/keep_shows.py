@@ -21,6 +21,7 @@ from fourply.files.kept import KeptShow, KeptTreatment, KeptWork, facts
 from fourply.files.show import Parts, Show, load_parts, settled
 from fourply.files.works import Asked
 from fourply.trade.treatment import INCH, METRIC, Layer, settle
+from fourply.working.terms import Terms
 
 __all__ = ["SHOP", "KeptFile", "copy_show", "find_show", "keep_file", "open_kept", "parts_of", "show_of"]
 
@@ -54,7 +55,15 @@ def keep_file(desk: Desk, path: Path, asked: Asked, title: str = "") -> KeptFile
     works = tuple(KeptWork(listed, place) for place, listed in enumerate(parts.works, start=1))
     puts = [Put(show, head), *(Put(new_id(), value) for value in (*values, *works))]
     done = desk.commit(puts, show, f"keep {called(head)} from {path.name}")
-    return KeptFile(done.record, head.title, len(works), settled(parts).faults, parts.show.notes)
+    notes = (*parts.show.notes, *_reworded(desk, parts.show))
+    return KeptFile(done.record, head.title, len(works), settled(parts).faults, notes)
+
+
+def _reworded(desk: Desk, show: Show) -> Iterator[str]:
+    """Yield that a show is told in other terms than its file says, where it is."""
+    terms = shop_settings(desk).value.terms
+    if show.terms is not Terms.MAT and show.terms is not terms:
+        yield f"terms = {show.terms.value!r} is not kept: a show in the shop has the shop's terms ({terms.says})"
 
 
 def _head(desk: Desk, parts: Parts, title: str) -> KeptShow:
