@@ -80,7 +80,7 @@ function say(selector, text) {
   if (text) lay(element, figures(text)); else element.textContent = "";
 }
 
-/** Ask what would put right what is found once the hand rests: each is tried on the work, which takes a while. */
+/** Ask what would put right what is found once the hand rests: each is tried on the work, and a drag would wait for that. */
 function askRemedies() {
   const { kept } = state;
   clearTimeout(state.asking);
@@ -93,7 +93,7 @@ function askRemedies() {
     state.remedies = answer.remedies;
     state.remediesOf = kept;
     if (!state.drag) draw();
-  }, 500);
+  }, 1200);
 }
 
 // ── what is asked and kept ───────────────────────────────────────────────────────────────────────────────────────
