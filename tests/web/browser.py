@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
-PATIENCE = 30_000
+PATIENCE = 60_000
 """How many milliseconds a page may take on a machine that is busy; what is waited for usually takes a few."""
 
 
