@@ -41,6 +41,17 @@ def test_every_remedy_that_is_offered_puts_its_finding_right(caller: Caller, rul
     found = caller.client.get(f"{caller.shop.page('TM-01').removesuffix('/design')}/remedies.json").json()["remedies"]
     mine = [each for each in found if each["rule"] == rule]
     assert mine, "something is offered"
+    lines = (
+        "at sight",
+        "at the back line",
+        "seen beside the lip",
+        "over the sheet",
+        "guide",
+        "flat strip",
+        "allowance",
+    )
+    for each in mine:
+        assert "Set" not in each["says"] or any(line in each["says"] for line in lines), "a length says to what line"
     for each in mine:
         cured = caller.ask("TM-01", **each["change"])
         assert rules_found(cured).count(rule) < rules_found(spoilt).count(rule), each["says"]

@@ -55,9 +55,10 @@ class Remedy:
 
 @dataclass(frozen=True, slots=True)
 class Knob:
-    """A length that can be set: what it is called, what it is, the change that sets it as text."""
+    """A length that can be set: what it is called, to what line it is measured, what it is, the change that sets it."""
 
     says: str
+    outline: str
     value: Length
     edit: Callable[[str], Edit]
 
@@ -105,7 +106,8 @@ def _turned(finding: Finding, knob: Knob, trials: _Trials) -> Iterator[Remedy]:
             middle = (low + high) // 2
             low, high = (low, middle) if trials.cure(finding, edit(way * middle)) else (middle, high)
         if trials.cure(finding, edit(way * high)):
-            yield Remedy(f"Set {knob.says} to {words.write(start + fine * (way * high))}", edit(way * high))
+            to = words.write(start + fine * (way * high))
+            yield Remedy(", ".join(filter(None, (f"Set {knob.says} to {to}", knob.outline))), edit(way * high))
 
 
 def _taken(finding: Finding, key: str, designed: Designed, trials: _Trials) -> Iterator[Remedy]:
@@ -129,7 +131,7 @@ def _taken(finding: Finding, key: str, designed: Designed, trials: _Trials) -> I
 def _knobs(finding: Finding, package: Package) -> Iterator[Knob]:
     """Yield the lengths that bear on a finding, the nearest first."""
     if (rule := _RULES.get(finding.rule.split(".")[0])) is not None:
-        yield Knob(rule, getattr(package.treatment, rule), lambda text: Edit(rules={rule: text}))
+        yield Knob(rule, "", getattr(package.treatment, rule), lambda text: Edit(rules={rule: text}))
     held = {each.name: each for each in handles(package)}
     for name in dict.fromkeys((*_at(finding, held), *_names(finding))):
         if (handle := held.get(name)) is not None:
@@ -138,7 +140,7 @@ def _knobs(finding: Finding, package: Package) -> Iterator[Knob]:
 
 def _knob(handle: Handle) -> Knob:
     says = f"{handle.says[:1].lower()}{handle.says[1:]}"
-    return Knob(says, handle.value, lambda text: Edit(handle=handle.name, text=text))
+    return Knob(says, handle.outline, handle.value, lambda text: Edit(handle=handle.name, text=text))
 
 
 def _at(finding: Finding, held: Mapping[str, Handle]) -> Iterator[str]:

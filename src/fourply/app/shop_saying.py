@@ -23,7 +23,17 @@ FIELDS = ("name", "address", "phone", "web", "note", "unit", "terms", "order", "
 LONGEST = {"name": 500, "address": 120, "phone": 40, "web": 80, "note": 120}
 """How many characters the lines have that are printed on every page."""
 RULES = (
-    *("grid", "border", "bottom", "overlap", "allowance", "points", "bevel_deg", "mats", "mount", "backing", "glazing"),
+    "grid",
+    "border",
+    "bottom",
+    "overlap",
+    "allowance",
+    "points",
+    "bevel_deg",
+    "mats",
+    "mount",
+    "backing",
+    "glazing",
 )
 """The rules of the treatment that a shop most often has its own way with."""
 
@@ -75,25 +85,10 @@ def say(desk: Desk, changes: Mapping[str, str], expected: int | None) -> Record:
 def _one(value: ShopSettings, field: str, text: str) -> ShopSettings:
     if field in RULES:
         return _ruled(value, field, text)
-    if field in LONGEST:
-        return _with_line(value, field, _line(field, text))
     parse = _PARSED.get(field)
     if parse is None:
         raise BadInput(field, f"one of {', '.join((*FIELDS, *RULES))}")
     return parse(value, text)
-
-
-def _with_line(value: ShopSettings, field: str, line: str) -> ShopSettings:
-    match field:
-        case "name":
-            return replace(value, name=line)
-        case "address":
-            return replace(value, address=line)
-        case "phone":
-            return replace(value, phone=line)
-        case "web":
-            return replace(value, web=line)
-    return replace(value, note=line)
 
 
 def _paper(value: ShopSettings, text: str) -> ShopSettings:
@@ -103,6 +98,11 @@ def _paper(value: ShopSettings, text: str) -> ShopSettings:
 
 
 _PARSED: Mapping[str, Callable[[ShopSettings, str], ShopSettings]] = {
+    "name": lambda value, text: replace(value, name=_line("name", text)),
+    "address": lambda value, text: replace(value, address=_line("address", text)),
+    "phone": lambda value, text: replace(value, phone=_line("phone", text)),
+    "web": lambda value, text: replace(value, web=_line("web", text)),
+    "note": lambda value, text: replace(value, note=_line("note", text)),
     "unit": lambda value, text: replace(value, unit=Unit.named(text)),
     "order": lambda value, text: replace(value, order=Order.named(text) if text else None),
     "currency": lambda value, text: replace(value, currency=CURRENCY.parse(text, Reading(value.unit))),
