@@ -7,6 +7,8 @@
     │   └── BadFile         a file that cannot be read as what it should be
     ├── CannotHonour        a planner was asked for what it does not keep
     ├── BadPlan             a plan that the referee rejects
+    ├── PlanOutgrown        a kept plan whose show is cut otherwise by now
+    ├── RackTaken           a piece of the rack that a kept plan needs and cannot have any more
     ├── WorkerLost          a part of long work that ended its worker each time
     ├── NoWorkers           long work cannot be done where it was asked for
     ├── Stale               a change to what has changed since it was read
@@ -105,6 +107,32 @@ class BadPlan(FourplyError, ValueError):
 
     def __str__(self) -> str:
         return f"the plan is not valid: {self.fault}"
+
+
+class PlanOutgrown(FourplyError):
+    """A kept plan whose show is cut otherwise by now; `materials` are those of which other pieces are asked."""
+
+    def __init__(self, plan: str, materials: Sequence[str]) -> None:
+        super().__init__(plan, materials)
+        self.plan = plan
+        self.materials = materials
+
+    def __str__(self) -> str:
+        more = len(self.materials) - _NAMED
+        named = ", ".join(shown(each) for each in self.materials[:_NAMED]) + (f" and {more} more" if more > 0 else "")
+        return f"the plan {shown(self.plan)} no longer fits its show: {named} would be cut otherwise now; plan again"
+
+
+class RackTaken(FourplyError):
+    """A piece of the rack that a kept plan needs: gone, another by now, or promised to the plan of another show."""
+
+    def __init__(self, piece: str, why: str) -> None:
+        super().__init__(piece, why)
+        self.piece = piece
+        self.why = why
+
+    def __str__(self) -> str:
+        return f"{self.piece} is needed from the rack, and {self.why}; plan again"
 
 
 class WorkerLost(FourplyError):

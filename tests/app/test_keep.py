@@ -389,7 +389,7 @@ def test_a_picture_is_known_by_its_content_and_lies_beside_the_records(desk: Des
 def test_one_plan_of_a_show_is_accepted_and_knows_what_it_stands_on(desk: Desk, show: str) -> None:
     add_work(desk, show, typed("1"))
     basis = desk.store.undoable(show).last
-    first, second = (propose_plan(desk, show, name, "{}", basis) for name in ("one", "two"))
+    first, second = (propose_plan(desk, show, KeptPlan(name, "{}", basis)) for name in ("one", "two"))
     accept_plan(desk, first.id, first.version)
     accept_plan(desk, second.id, second.version)
     states = {each.value.name: each.value.accepted for each in desk.store.every(Kind.PLAN, show)}  # type: ignore[union-attr]

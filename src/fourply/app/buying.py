@@ -10,11 +10,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 
-from fourply.app.cutting import Cutting, FlatCutting, LongCutting
+from fourply.app.cutting import Cutting, FlatCutting, LongCutting, stock_place
 from fourply.app.framing import Bought
 from fourply.measure.length import Length
 from fourply.measure.size import Size
-from fourply.planning.plan import Source
 from fourply.planning.problem import Kind
 from fourply.trade.formulas import rail_stock, trade_estimate
 from fourply.trade.materials import Materials, Moulding, Offcut, Offer, Stick
@@ -142,10 +141,10 @@ def _flat(cutting: FlatCutting, materials: Materials) -> Iterator[Line]:
     offers, stuff = _offers(cutting, materials), cutting.stuff.value
     for source, count in sorted(cutting.plan.uses().items(), key=lambda use: use[0].key):
         if source.kind is Kind.SHEET:
-            offer = offers[_number(source)]
+            offer = offers[stock_place(source)]
             yield Line(Do.BUY, stuff, cutting.material, offer.size, None, count, offer.cost)
         elif source.kind is Kind.RACK:
-            offcut: Offcut = materials.rack[_number(source)]
+            offcut: Offcut = materials.rack[stock_place(source)]
             yield Line(Do.PULL, stuff, cutting.material, offcut.size, None, count, None, offcut.place)
     for board, box in cutting.plan.remnants():
         size = Size(Length(box.w), Length(box.h))
@@ -158,10 +157,6 @@ def _offers(cutting: FlatCutting, materials: Materials) -> tuple[Offer, ...]:
     if cutting.stuff is Stuff.GLAZING:
         return materials.glazing(cutting.material).sheets
     return materials.backing(cutting.material).sheets
-
-
-def _number(source: Source) -> int:
-    return int(source.key.split()[-1]) - 1
 
 
 def _long(cutting: LongCutting, materials: Materials) -> Iterator[Line]:

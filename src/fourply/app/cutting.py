@@ -22,7 +22,7 @@ from fourply.measure.rounding import from_mm
 from fourply.measure.size import Size
 from fourply.planning.budget import Budget
 from fourply.planning.panes import scored
-from fourply.planning.plan import Plan
+from fourply.planning.plan import Plan, Source
 from fourply.planning.problem import Cutter, Kind, Piece, Problem, Rect, Stock
 from fourply.planning.stick_problem import Rail, Stick, StickPlan, StickProblem
 from fourply.trade import materials as shop
@@ -334,6 +334,15 @@ def _rack(material: str, materials: shop.Materials) -> Iterator[Stock]:
                 kind=Kind.RACK,
                 copies=1,
             )
+
+
+def stock_place(source: Source) -> int:
+    """Return which of the sheets of its material, or of the pieces of the rack, a source is, counted from 0.
+
+    >>> stock_place(Source(Kind.RACK, "rack 3"))
+    2
+    """
+    return int(source.key.rpartition(" ")[2]) - 1
 
 
 def _long_job(

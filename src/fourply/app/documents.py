@@ -6,7 +6,6 @@ The values themselves are written by the one codec; here stand the few members a
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import datetime
 from functools import cache
 from typing import cast
@@ -18,8 +17,8 @@ from fourply.files.kinds import KINDS
 
 MATERIALS: Mapping[str, str] = {kind.table: kind.value.__name__ for kind in KINDS}
 """What the values of each table of materials are called in schemas."""
-_APART: Mapping[type[Kept], str] = {KeptPlan: "document"}
-"""What is too long to stand in every list, and is asked for by itself."""
+_APART: Mapping[type[Kept], tuple[str, ...]] = {KeptPlan: ("document", "answers")}
+"""What is too long to stand in every list: asked for by itself, or of use to this program alone."""
 
 
 def record_json(record: Record) -> dict[str, Json]:
@@ -40,12 +39,10 @@ def record_json(record: Record) -> dict[str, Json]:
 
 def value_json(value: Kept) -> Json:
     """Return the value of a record as JSON."""
-    if isinstance(value, KeptPlan):
-        value = replace(value, document="")
+    apart = _APART.get(type(value), ())
     found = encode(value)
-    apart = _APART.get(type(value))
-    if apart and isinstance(found, dict):
-        del found[apart]
+    if isinstance(found, dict):
+        found = {name: each for name, each in found.items() if name not in apart}
     return found
 
 
@@ -115,6 +112,7 @@ def schemas() -> Mapping[str, Json]:
         found |= cast("dict[str, Json]", document["$defs"])
     for kind, apart in _APART.items():
         schema = cast("dict[str, dict[str, Json]]", found[kind.__name__])
-        del schema["properties"][apart]
-        schema["required"] = [each for each in schema["required"] if each != apart]  # type: ignore[assignment]
+        for name in apart:
+            del schema["properties"][name]
+        schema["required"] = [each for each in schema["required"] if each not in apart]  # type: ignore[assignment]
     return found

@@ -142,8 +142,10 @@ def renamed(value: Kept, name: str) -> Kept:
     match value:
         case KeptWork():
             return replace(value, listed=_numbered(value, name).listed)
-        case KeptTreatment() | Profile() | KeptPlan():
+        case KeptTreatment() | Profile():
             return replace(value, name=name)
+        case KeptPlan():
+            return replace(value, name=name, accepted=False, cut=False)
         case KeptMaterial():
             return replace(value, item=replace(value.item, name=name))
         case KeptOffcut():

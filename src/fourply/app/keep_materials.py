@@ -12,6 +12,7 @@ from functools import cache
 from pathlib import Path
 
 from fourply.app.keep import Desk, called, new_id
+from fourply.app.keep_rack import pieces_of, rack_for
 from fourply.app.keep_settings import shop_settings
 from fourply.app.ports_store import SHOP, Kind, Put, Record
 from fourply.app.price_words import offers_changed, offers_told
@@ -22,7 +23,7 @@ from fourply.files.kinds import KINDS
 from fourply.files.materials import read_materials, starter
 from fourply.files.tables import load_bytes
 from fourply.files.works import Asked
-from fourply.trade.materials import Board, CuttingRules, Materials, Offcut
+from fourply.trade.materials import Board, CuttingRules, Materials
 
 _TABLES = {kind.value: kind.table for kind in KINDS}
 
@@ -34,10 +35,11 @@ def base_of(*, metric: bool) -> Materials:
 
 
 def materials_of(desk: Desk, show: str, head: KeptShow, settings: ShopSettings) -> Materials:
-    """Return everything that a show may use, with the pieces in the racks of the shop and of the show."""
+    """Return everything that a show may use, with what its plans may pull from the rack."""
     base = base_of(metric=head.unit.is_metric)
     cutting = head.cutting or cutting_of(settings, base)
-    return replace(_over(_shop_materials(desk, base), _kept(desk, show)), rack=_rack(desk, show), cutting=cutting)
+    rack = pieces_of(rack_for(desk, show))
+    return replace(_over(_shop_materials(desk, base), _kept(desk, show)), rack=rack, cutting=cutting)
 
 
 def cutting_of(settings: ShopSettings, base: Materials) -> CuttingRules:
@@ -65,11 +67,6 @@ def _over(base: Materials, items: Iterator[AnyMaterial]) -> Materials:
             del table[same]  # the same name in another case: the one that lies over it is meant
         table[item.name] = item
     return replace(base, **tables)  # type: ignore[arg-type]
-
-
-def _rack(desk: Desk, show: str) -> tuple[Offcut, ...]:
-    kept = [*desk.store.every(Kind.RACK, SHOP), *desk.store.every(Kind.RACK, show)]
-    return tuple(each.value.piece for each in kept if isinstance(each.value, KeptOffcut))
 
 
 def own_materials(desk: Desk, materials: Materials, *, metric: bool) -> Iterator[KeptMaterial | KeptOffcut]:

@@ -1,43 +1,124 @@
-"""Cutting plans in the store: proposed, then accepted; each says what it stands on."""
+"""Cutting plans in the store: proposed, accepted, cut; each says what it stands on."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections import Counter
+from dataclasses import dataclass, replace
+from decimal import Decimal
 
+from fourply.app.answers import Answers
 from fourply.app.keep import Desk, new_id, read, show_head
+from fourply.app.keep_rack import ACCEPTED, check_promise, into_rack, still_in_rack
 from fourply.app.ports_store import Kind, Put, Record
-from fourply.errors import Unknown
+from fourply.app.solving import FlatSolved
+from fourply.errors import BadInput, Stale, Unknown
 from fourply.files.kept import KeptPlan
+from fourply.measure.length import Length
+from fourply.measure.size import Size
+from fourply.trade.materials import Offcut
+from fourply.trade.money import Money
 
 
-def propose_plan(desk: Desk, show: str, name: str, document: str, basis: int) -> Record:
-    """Keep a plan of a show as proposed; `document` is its plan.json, `basis` the show's last entry when it was opened.
-
-    Raises Unknown for no such show.
-    """
+def propose_plan(desk: Desk, show: str, plan: KeptPlan) -> Record:
+    """Keep a plan of a show as proposed; raises Unknown for no such show."""
     show_head(desk, show)
-    return desk.commit([Put(new_id(), KeptPlan(name, document, basis))], show, f"propose plan {name}").record
+    return desk.commit([Put(new_id(), plan)], show, f"propose plan {plan.name}").record
+
+
+def plan_of(record: Record) -> KeptPlan:
+    """Return the plan that a record keeps; raises Unknown for a record of another kind."""
+    if not isinstance(record.value, KeptPlan):
+        raise Unknown(Kind.PLAN.value, record.id, ())
+    return record.value
 
 
 def accept_plan(desk: Desk, plan: str, expected: int) -> Record:
-    """Accept a plan; those accepted before it are proposals again. Raises Stale, Unknown."""
+    """Accept a plan, which promises it what it pulls from the rack; another that was accepted is a proposal again.
+
+    Raises Stale, Unknown, RackTaken where the rack cannot keep that promise.
+    """
     found = read(desk, plan, Kind.PLAN)
-    if not isinstance(found.value, KeptPlan):
-        raise Unknown(Kind.PLAN.value, plan, ())
-    puts = [Put(plan, replace(found.value, accepted=True), expected, found.archived)]
+    check_promise(desk, found, _pulled(plan_of(found)))
+    puts = [Put(plan, replace(plan_of(found), accepted=True), expected, found.archived)]
     puts += [
         Put(other.id, replace(other.value, accepted=False), other.version)
         for other in desk.store.every(Kind.PLAN, found.scope)
-        if other.id != plan and isinstance(other.value, KeptPlan) and other.value.accepted
+        if other.id != plan and isinstance(other.value, KeptPlan) and other.value.state == ACCEPTED
     ]
-    return desk.commit(puts, found.scope, f"accept plan {found.value.name}").record
+    return desk.commit(puts, found.scope, f"accept plan {plan_of(found).name}").record
+
+
+def _pulled(plan: KeptPlan) -> tuple[Offcut, ...]:
+    """Return the pieces of the rack that a plan is cut from, as they were when it was made."""
+    if not plan.takes:
+        return ()
+    answers = Answers.read(plan.answers)
+    return tuple(answers.rack[place] for place in answers.pulled())
+
+
+@dataclass(frozen=True, slots=True)
+class Leftover:
+    """So many pieces of a size that cutting a plan leaves over of a material, worth keeping."""
+
+    material: str
+    size: Size
+    copies: int
+
+
+def leftovers(plan: KeptPlan) -> tuple[Leftover, ...]:
+    """Return what is worth keeping once a plan is cut; raises BadFile where its answers cannot be read."""
+    if not plan.answers:
+        return ()
+    found: Counter[tuple[str, Size]] = Counter()
+    for each in Answers.read(plan.answers).given:
+        if isinstance(each.found, FlatSolved):
+            for board, box in each.found.plan.remnants():
+                size = Size(Length(box.w), Length(box.h))
+                found[each.question.material, size] += each.found.plan.boards[board].copies
+    return tuple(Leftover(material, size, copies) for (material, size), copies in found.items())
+
+
+def cut_plan(desk: Desk, plan: str, expected: int) -> Record:
+    """Say that an accepted plan is cut: what it pulled leaves the rack, what is worth keeping goes into the shop's.
+
+    The shop's rack and the plan are of two scopes: the rack changes first, once however often this is asked, and each
+    can be undone in its own. Raises Stale, Unknown, BadInput for a plan that is not accepted or is cut already.
+    """
+    found = read(desk, plan, Kind.PLAN)
+    if (before := desk.answered(found.scope)) is not None:
+        return before.record
+    kept = plan_of(found)
+    marked = replace(kept, cut=True)
+    if found.version != expected:
+        raise Stale(plan, expected, marked, found)
+    if kept.state != ACCEPTED:
+        raise BadInput(kept.name, "a plan that is accepted and not cut yet")
+    gone = [Put(each.id, each.value, each.version, archived=True) for each in still_in_rack(desk, kept.takes)]
+    own = {each.id for each in desk.store.every(Kind.RACK, found.scope)}
+    currency = show_head(desk, found.scope).show.currency
+    pieces = [
+        Offcut(each.material, each.size, Money(Decimal(0), currency))
+        for each in leftovers(kept)
+        for _ in range(each.copies)
+    ]
+    once = replace(desk, key=f"cut {plan} {expected}", request="cut")
+    into_rack(once, [put for put in gone if put.id not in own], pieces, f"rack after cutting {kept.name}")
+    puts = [Put(plan, marked, expected, found.archived), *(put for put in gone if put.id in own)]
+    return desk.commit(puts, found.scope, f"cut plan {kept.name}").record
+
+
+def rename_plan(desk: Desk, plan: str, name: str, expected: int) -> Record:
+    """Give a plan another name; raises Stale, Unknown, BadInput for a blank one."""
+    found = read(desk, plan, Kind.PLAN)
+    if not name.strip():
+        raise BadInput(name, "a name for the plan")
+    put = Put(plan, replace(plan_of(found), name=name), expected, found.archived)
+    return desk.commit([put], found.scope, f"change plan {name}").record
 
 
 def stands_on_changes(desk: Desk, plan: Record) -> bool:
     """Tell whether anything but plans of the show has changed since a plan was made."""
-    if not isinstance(plan.value, KeptPlan):
-        raise Unknown(Kind.PLAN.value, plan.id, ())
-    basis = plan.value.basis
+    basis = plan_of(plan).basis
     before: int | None = None
     while True:
         page = desk.store.history(plan.scope, before=before)
@@ -53,7 +134,4 @@ def stands_on_changes(desk: Desk, plan: Record) -> bool:
 
 def plan_document(desk: Desk, plan: str) -> str:
     """Return the text of a kept plan's plan.json; raises Unknown."""
-    found = read(desk, plan, Kind.PLAN)
-    if not isinstance(found.value, KeptPlan):
-        raise Unknown(Kind.PLAN.value, plan, ())
-    return found.value.document
+    return plan_of(read(desk, plan, Kind.PLAN)).document

@@ -173,15 +173,28 @@ class KeptOffcut:
 
 @dataclass(frozen=True, slots=True)
 class KeptPlan:
-    """A cutting plan, proposed or accepted: the text of its plan.json.
+    """A cutting plan, proposed, accepted or cut: the text of its plan.json.
 
     `basis` is the last entry in the show's history when it was made: a later one may have changed what it stands on.
+    `answers` is what planners answered, from which its papers are made again ("" where that was not kept); `takes` are
+    the records of the pieces that it pulls from the rack, `cutter` that of the cutter it was made for; `summary` says
+    in a line what it comes to.
     """
 
     name: str
     document: str
     basis: int
     accepted: bool = False
+    answers: str = ""
+    takes: tuple[str, ...] = ()
+    cutter: str = ""
+    summary: str = ""
+    cut: bool = False
+
+    @property
+    def state(self) -> str:
+        """How far it has come: proposed, accepted, cut."""
+        return "cut" if self.cut else "accepted" if self.accepted else "proposed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,7 +317,7 @@ def facts(value: Kept) -> Facts:  # noqa: PLR0911 (one return a kind)
         case Profile():
             return Facts(value.name, unique=plain(value.name))
         case KeptPlan():
-            return Facts(value.name, state="accepted" if value.accepted else "proposed")
+            return Facts(value.name, state=value.state)
         case KeptPicture():
             return Facts(value.hash, value.name, state=value.media, unique=value.hash)
         case ShopSettings():

@@ -34,6 +34,8 @@ _KINDS: tuple[tuple[type[Exception], str, HTTPStatus, str], ...] = (
     (VersionNeeded, "version-needed", HTTPStatus.PRECONDITION_REQUIRED, "A change needs the version that was seen"),
     (errors.Taken, "taken", HTTPStatus.CONFLICT, "Another has this name"),
     (errors.NothingToUndo, "nothing-to-undo", HTTPStatus.CONFLICT, "Nothing to take back or bring back"),
+    (errors.PlanOutgrown, "plan-outgrown", HTTPStatus.CONFLICT, "The show is cut otherwise by now"),
+    (errors.RackTaken, "rack-taken", HTTPStatus.CONFLICT, "A piece of the rack cannot be had any more"),
     (errors.KeyReused, "key-reused", HTTPStatus.UNPROCESSABLE_ENTITY, "The key of another request"),
     (errors.Unknown, "unknown", HTTPStatus.UNPROCESSABLE_ENTITY, "There is none of this name"),
     (errors.BadTreatment, "bad-treatment", HTTPStatus.UNPROCESSABLE_ENTITY, "No mat or frame can follow these rules"),

@@ -51,6 +51,11 @@ def job_json(report: Report, files: tuple[str, ...] = ()) -> dict[str, object]:
     }
 
 
+def begun(report: Report) -> Response:
+    """Return the answer that names long work that has just begun."""
+    return JsonAnswer(job_json(report), 202, {"Location": f"{AT}/{report.id}"})
+
+
 def _whole(room: Room, ident: str) -> dict[str, object]:
     job = room.jobs.job(ident)
     return job_json(job.report, tuple(job.files))

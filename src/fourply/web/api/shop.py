@@ -11,7 +11,6 @@ from fourply.app.cutters import set_kept
 from fourply.app.documents import read_value, value_json
 from fourply.app.keep_new import change_settings_to
 from fourply.app.keep_pictures import keep_picture, picture_file
-from fourply.app.keep_plans import plan_document
 from fourply.app.keep_settings import Settings, shop_settings
 from fourply.app.ports_store import Kind
 from fourply.web.answering import JsonAnswer
@@ -82,20 +81,6 @@ def content(desk: Reading, ident: Ident) -> Response:
     """Return the picture itself; it never changes."""
     data, media = picture_file(desk, ident)
     return Response(data, media_type=media, headers={"Cache-Control": "private, max-age=31536000, immutable"})
-
-
-@router.get(
-    "/plans/{ident}/document",
-    responses={
-        200: {"description": "plan.json", "content": {"application/json": {"schema": {"type": "object"}}}},
-        **USUAL,
-    },
-    operation_id="read_plan_file",
-    tags=["plans"],
-)
-def document(desk: Reading, ident: Ident) -> Response:
-    """Return the plan itself, as `plan.json` has it."""
-    return Response(plan_document(desk, ident), media_type="application/json")
 
 
 class Border(Strict):

@@ -11,25 +11,20 @@ from pydantic import Field
 
 from fourply.app import drawn, keep, ports_store
 from fourply.app.cutters import kept_cutter
-from fourply.app.keep_plans import accept_plan
 from fourply.app.keep_shows import parts_of
 from fourply.app.keep_works import Asked, keep_list, recognise_list
-from fourply.app.planning_kept import PlanWish
 from fourply.app.ports import Progress, silent
 from fourply.app.ports_store import Kind
 from fourply.app.reading import asked_for
 from fourply.app.shop_json import materials_json, overview_json, put_right, recognised_json
 from fourply.errors import BadInput
 from fourply.web.answering import JsonAnswer
-from fourply.web.api.asking import CHANGING, USUAL, AtDesk, Expected, Ident, Reading, Strict, problems
+from fourply.web.api.asking import USUAL, AtDesk, Ident, Reading, problems
 from fourply.web.api.files import BODY, Data, InOrder, InUnit, Later, Name
-from fourply.web.api.jobs import AT as JOBS
-from fourply.web.api.jobs import job_json
-from fourply.web.api.records import given
+from fourply.web.api.jobs import begun
 from fourply.web.api.shapes import answers
 from fourply.web.api.works import PDF, OnCutter, OnPaper, a_file
-from fourply.web.jobs import Job, Report
-from fourply.web.planning import begin_plan
+from fourply.web.jobs import Job
 from fourply.web.room import InRoom, Room
 
 router = APIRouter(tags=["shows"])
@@ -170,41 +165,4 @@ def keep_it(  # noqa: PLR0917 (each is a part of the address)
 
 def began(room: Room, job: Job, work: Callable[[Progress], dict[str, object]]) -> Response:
     """Begin long work, and return the answer that names it."""
-    return _began(room.jobs.start(job, work))
-
-
-def _began(report: Report) -> Response:
-    return JsonAnswer(job_json(report), 202, {"Location": f"{JOBS}/{report.id}"})
-
-
-# ── plans ────────────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-class Plan(Strict):
-    """How a show is to be planned: what the proposal is called, how long to look, on what paper to print."""
-
-    name: Annotated[str, Field(min_length=1, max_length=200)] = "plan"
-    steps: Annotated[int, Field(ge=1, le=10_000_000)] | None = Field(None, description="Repeats exactly.")
-    seconds: Annotated[float, Field(ge=0, le=3600, allow_inf_nan=False)] | None = None
-    paper: OnPaper = None
-    cutter: Ident | None = Field(None, description="The cutter that mats are cut on; a nominal one without it.")
-
-
-@router.post(
-    "/shows/{ident}/plans", status_code=202, responses=answers("Job", 202) | problems(409), operation_id="plan_shows"
-)
-def plan(desk: AtDesk, room: InRoom, ident: Ident, wish: Plan) -> Response:
-    """Plan what is cut from what, as long work: its files are all for the bench, its plan is kept as proposed."""
-    report = begin_plan(room, desk, ident, PlanWish(wish.name, wish.paper, wish.cutter), wish.steps, wish.seconds)
-    return _began(report)
-
-
-@router.post(
-    "/plans/{ident}/accept",
-    responses=answers("PlanRecord", version=True) | CHANGING,
-    operation_id="accept_plans",
-    tags=["plans"],
-)
-def accept(desk: AtDesk, ident: Ident, expected: Expected) -> Response:
-    """Accept a plan; those of its show that were accepted before are proposals again."""
-    return given(accept_plan(desk, ident, expected))
+    return begun(room.jobs.start(job, work))
