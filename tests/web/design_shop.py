@@ -17,7 +17,7 @@ from starlette.testclient import TestClient
 
 from fourply.app.keep import Desk
 from fourply.app.keep_shows import keep_file
-from fourply.app.ports_store import Kind
+from fourply.app.ports_store import Kind, Query
 from fourply.compute.here import here
 from fourply.files.works import Asked
 from fourply.web.app import make_app
@@ -42,9 +42,10 @@ class Shop:
 
 
 def shop_at(folder: Path) -> Shop:
-    """Return a shop in a folder with the demo show."""
+    """Return a shop in a folder with the demo show, kept unless it is there already."""
     kept = store(folder)
-    show = keep_file(Desk(kept), DEMO, Asked()).record.id
+    known = [each.id for each in kept.find(Query(Kind.SHOW)).items]
+    show = known[0] if known else keep_file(Desk(kept), DEMO, Asked()).record.id
     app = make_app(Parts(kept, lambda _workers, _cluster: here, hosts=LOOPBACK, limits=Limits(rate=1e9, burst=1e9)))
     return Shop(app, show, {each.value.listed.work.id: each.id for each in kept.every(Kind.WORK, show)})  # type: ignore[union-attr]
 

@@ -53,12 +53,58 @@ def test_papers_are_made_opened_packed_and_grow_old(caller: Caller) -> None:
     assert {"tickets.pdf", "plan.json"} <= set(names)
     assert any(name.startswith("drawings/") for name in names)
     assert "has changed since" not in html
-    form = dict(re.findall(r'name="(plan|version)" value="([^"]+)"', html))
-    assert "Accepted: boards are cut" in client.post(f"{at}/accept", data=form).text
+    assert ">accepted<" in client.post(f"{at}/accept", data=plan_form(html)).text
     assert "has changed since" not in client.get(at).text
     kept = caller.keep("TM-02", caller.design("TM-02")["version"], rules={"border": "4 in"})
     assert kept["status"] == 200
     assert "has changed since" in client.get(at).text
+
+
+def plan_form(html: str) -> dict[str, str]:
+    """Return what the buttons of the first plan on the page send."""
+    return dict(re.findall(r'name="(plan|version)" value="([^"]+)"', html)[:2])
+
+
+def test_papers_of_a_kept_plan_come_back_when_the_server_does(tmp_path: Path) -> None:
+    with caller_at(tmp_path) as caller:
+        at = f"/shows/{caller.shop.show}/papers"
+        caller.client.post(at)
+        html = made(caller.client, at)
+        before = ZipFile(io.BytesIO(caller.client.get(f"{at}/all.zip").content))
+        caller.client.post(f"{at}/accept", data=plan_form(html))
+    with caller_at(tmp_path) as caller:
+        html = caller.client.get(at).text
+        assert "All in one ZIP" not in html
+        assert ">accepted<" in html
+        caller.client.post(f"{at}/again", data=plan_form(html))
+        made(caller.client, at)
+        after = ZipFile(io.BytesIO(caller.client.get(f"{at}/all.zip").content))
+        assert after.namelist() == before.namelist()
+        assert [name for name in before.namelist() if after.read(name) != before.read(name)] == []
+        caller.keep("TM-02", caller.design("TM-02")["version"], rules={"border": "4 in"})
+        caller.client.post(f"{at}/again", data=plan_form(html))
+        assert "no longer fits its show" in made(caller.client, at)
+
+
+def test_plan_is_accepted_cut_and_put_away_and_the_rack_follows(tmp_path: Path) -> None:
+    with caller_at(tmp_path) as caller:
+        client, at = caller.client, f"/shows/{caller.shop.show}/papers"
+        piece = {"material": "white 4-ply", "size": "24 x 30", "place": "shelf 2", "number": "3"}
+        assert "shelf 2" in client.post("/rack", data=piece).text
+        client.post(at)
+        html = made(client, at)
+        assert "accepted and not cut yet" in client.post(f"{at}/cut", data=plan_form(html)).text
+        html = client.post(f"{at}/accept", data=plan_form(html)).text
+        assert "What it takes from the rack, 1 piece" in html
+        promised = client.get("/rack").text
+        assert f'href="/shows/{caller.shop.show}/papers"' in promised
+        html = client.post(f"{at}/cut", data=plan_form(html)).text
+        assert ">cut<" in html
+        rack = client.get("/rack").text
+        assert "shelf 2" not in rack
+        assert re.search(r">4</a></th>", rack), "the next number"
+        assert ">3</a></th>" in client.get("/rack?away=1").text
+        assert "Plans</h2>" not in client.post(f"{at}/away", data=plan_form(html)).text
 
 
 def test_making_can_be_stopped(tmp_path: Path) -> None:

@@ -169,7 +169,8 @@ def called(value: Kept) -> str:
     """
     kind = kind_of(value)
     name = value.name if isinstance(value, KeptPicture) else facts(value).name
-    return f"{kind.value} {name}".strip()
+    what = "piece of the rack" if kind is Kind.RACK else kind.value
+    return f"{what} {name}".strip()
 
 
 def take_back(desk: Desk, record: str, version: int, expected: int) -> Record:

@@ -39,7 +39,7 @@ def materials_of(desk: Desk, show: str, head: KeptShow, settings: ShopSettings) 
     base = base_of(metric=head.unit.is_metric)
     cutting = head.cutting or cutting_of(settings, base)
     rack = pieces_of(rack_for(desk, show))
-    return replace(_over(_shop_materials(desk, base), _kept(desk, show)), rack=rack, cutting=cutting)
+    return replace(_over(_of_shop(desk, base), _kept(desk, show)), rack=rack, cutting=cutting)
 
 
 def cutting_of(settings: ShopSettings, base: Materials) -> CuttingRules:
@@ -47,8 +47,13 @@ def cutting_of(settings: ShopSettings, base: Materials) -> CuttingRules:
     return settings.cutting or base.cutting
 
 
-def _shop_materials(desk: Desk, base: Materials) -> Materials:
+def _of_shop(desk: Desk, base: Materials) -> Materials:
     return _over(base, _kept(desk, SHOP))
+
+
+def shop_materials(desk: Desk) -> Materials:
+    """Return everything that the shop has or that its starter set offers, without a rack."""
+    return _of_shop(desk, base_of(metric=shop_settings(desk).value.unit.is_metric))
 
 
 def _kept(desk: Desk, scope: str) -> Iterator[AnyMaterial]:
@@ -71,7 +76,7 @@ def _over(base: Materials, items: Iterator[AnyMaterial]) -> Materials:
 
 def own_materials(desk: Desk, materials: Materials, *, metric: bool) -> Iterator[KeptMaterial | KeptOffcut]:
     """Yield what these materials say otherwise than the shop's, and their rack."""
-    of_shop = _shop_materials(desk, base_of(metric=metric))
+    of_shop = _of_shop(desk, base_of(metric=metric))
     for table in _TABLES.values():
         known: Mapping[str, object] = getattr(of_shop, table)
         given: Mapping[str, AnyMaterial] = getattr(materials, table)

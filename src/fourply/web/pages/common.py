@@ -57,6 +57,7 @@ KEYS = (
             ("Ctrl Enter", "keep, out of a field of several lines"),
         ),
     ),
+    ("Rack", (("N", "put in a piece"),)),
     (
         "Design",
         (

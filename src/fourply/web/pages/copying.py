@@ -8,7 +8,7 @@ from starlette.responses import Response
 from fourply.app import copying, keep
 from fourply.app.ports_store import Kind
 from fourply.errors import FourplyError, Stale
-from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, design_of, page, seen, text
+from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, design_of, page, seen, text, version_in, version_said
 from fourply.web.pages.routing import pages
 
 router = pages()
@@ -44,7 +44,7 @@ def _shown(request: Request, desk: keep.Desk, work: str, wrong: str = "", name: 
 def copy(request: Request, desk: AtDesk, work: str, sent: Sent) -> Response:
     """Copy the treatment to the works that were chosen."""
     chosen = [str(each).partition(":") for each in sent.getlist("work")]
-    to = [(ident, int(version)) for ident, _, version in chosen if version.isdecimal() and len(version) < 10]
+    to = [(ident, version_said(seen)) for ident, _, seen in chosen if version_said(seen)]
     try:
         records = copying.copy_treatment(desk, work, to, own=text(sent, "own") == "yes")
     except FourplyError as bad:
@@ -55,10 +55,8 @@ def copy(request: Request, desk: AtDesk, work: str, sent: Sent) -> Response:
 @router.post("/works/{work}/name")
 def name(request: Request, desk: AtDesk, work: str, sent: Sent) -> Response:
     """Make what the work says itself a treatment with a name."""
-    version = text(sent, "version", "0")
     try:
-        expected = int(version) if version.isdecimal() and len(version) < 10 else 0
-        copying.name_treatment(desk, work, text(sent, "name"), expected)
+        copying.name_treatment(desk, work, text(sent, "name"), version_in(sent))
     except FourplyError as bad:
         said = _ELSEWHERE if isinstance(bad, Stale) else str(bad)
         return _shown(request, desk, work, said, text(sent, "name"))

@@ -29,4 +29,6 @@ def _at(request: Request, hit: finding.Hit) -> str:
         return design_of(request, record) or f"/shows/{record.scope}/table?at={record.id}#r-{record.id}"
     if record.kind is Kind.MATERIAL and record.scope == SHOP:
         return f"/materials/{record.id}"
+    if record.kind is Kind.RACK and record.scope == SHOP:
+        return f"/rack?piece={record.id}"
     return "" if record.scope == SHOP else f"/shows/{record.scope}"

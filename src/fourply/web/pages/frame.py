@@ -56,6 +56,7 @@ OF_SHOW = (Place("wall", "Wall", ""), Place("table", "Table", "/table"), Place("
 OF_SHOP = (
     Place("shows", "Shows", "/"),
     Place("materials", "Materials", "/materials"),
+    Place("rack", "Rack", "/rack"),
     Place("settings", "Settings", "/settings"),
 )
 
@@ -108,6 +109,20 @@ def text(form: FormData, name: str, default: str = "") -> str:
     """Return what was typed into a field of a form, "" where there is none."""
     found = form.get(name, default)
     return found.strip() if isinstance(found, str) else default
+
+
+def version_in(form: FormData, name: str = "version") -> int:
+    """Return the version that a form stands on; 0, which no record has, for anything that is none."""
+    return version_said(text(form, name))
+
+
+def version_said(said: str) -> int:
+    """Return the version that a word says; 0 for anything that is none.
+
+    >>> version_said("12"), version_said("-1"), version_said("9" * 5000)
+    (12, 0, 0)
+    """
+    return int(said) if said.isascii() and said.isdecimal() and len(said) <= 9 else 0
 
 
 def page(

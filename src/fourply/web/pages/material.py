@@ -19,7 +19,7 @@ from fourply.app.material_forms import Form, form_of, form_says
 from fourply.app.ports_store import SHOP, Kind, Record
 from fourply.errors import FourplyError, Stale, Taken
 from fourply.web.api.asking import Ident
-from fourply.web.pages.frame import AtDesk, Key, Sent, Strip, page, seen, text
+from fourply.web.pages.frame import AtDesk, Key, Sent, Strip, page, seen, text, version_in
 from fourply.web.pages.routing import pages
 from fourply.web.room import InRoom
 
@@ -155,7 +155,7 @@ def say(here: Here, material: Ident, sent: Sent) -> Response:
     """Change a material; where somebody else did meanwhile, both versions are shown."""
     desk = here.desk
     kept = material_saying.material_of(keep.read(desk, material, Kind.MATERIAL))
-    table, version = material_saying.table_of(kept), _version(sent)
+    table, version = material_saying.table_of(kept), version_in(sent)
     said = _said(desk, table, sent)
     try:
         said = material_saying.with_picture(desk, material_saying.Typed(said, _picture(sent)))
@@ -174,7 +174,7 @@ def archive(here: Here, material: Ident, sent: Sent) -> Response:
     """Put a material away, or have it back."""
     away = text(sent, "away") == "yes"
     try:
-        keep.archive(here.desk, material, _version(sent), archived=away)
+        keep.archive(here.desk, material, version_in(sent), archived=away)
     except Stale:
         return seen(f"/materials/{material}", "It was changed meanwhile; this is how it is now.")
     except Taken:
@@ -186,7 +186,7 @@ def archive(here: Here, material: Ident, sent: Sent) -> Response:
 def back(here: Here, material: Ident, sent: Sent) -> Response:
     """Take a material back to an earlier state."""
     try:
-        material_saying.take_back(here.desk, material, _version(sent, "state"), _version(sent), here.room.uses)
+        material_saying.take_back(here.desk, material, version_in(sent, "state"), version_in(sent), here.room.uses)
     except Stale:
         return seen(f"/materials/{material}", "It was changed meanwhile; this is how it is now.")
     except material_saying.Misread as bad:
@@ -206,8 +206,3 @@ def _picture(sent: FormData) -> tuple[str, bytes] | None:
     if not isinstance(given, UploadFile) or not given.filename:
         return None
     return given.filename, given.file.read(_MOST_BYTES)
-
-
-def _version(sent: FormData, name: str = "version") -> int:
-    said = text(sent, name)
-    return int(said) if said.isascii() and said.isdecimal() and len(said) <= 9 else 0

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 from zipfile import ZIP_DEFLATED, ZipFile
 
 from fastapi import Request
@@ -14,15 +15,14 @@ from starlette.responses import Response
 
 from fourply.app import keep
 from fourply.app.cutters import kept_shop
-from fourply.app.keep import Desk
-from fourply.app.keep_plans import accept_plan, stands_on_changes
+from fourply.app.keep_plans import accept_plan, cut_plan
+from fourply.app.plan_lines import plan_lines
 from fourply.app.planning_kept import PlanWish
-from fourply.app.ports_store import Kind, Record
 from fourply.errors import FourplyError, Unknown
 from fourply.web.jobs import Job
-from fourply.web.pages.frame import AtDesk, In, Sent, Strip, page, seen, text
+from fourply.web.pages.frame import AtDesk, In, Sent, Strip, page, seen, text, version_in
 from fourply.web.pages.routing import pages
-from fourply.web.planning import PLAN, begin_plan
+from fourply.web.planning import PLAN, begin_papers, begin_plan
 from fourply.web.problems import problem_of
 from fourply.web.room import InRoom, Room
 
@@ -75,7 +75,8 @@ def papers(request: Request, desk: AtDesk, room: InRoom, show: str) -> Response:
     head = keep.show_head(desk, show)
     job = _job(room, show)
     report = job.report if job else None
-    plan = _plan(desk, str(report.result.get("plan", ""))) if report else None
+    plans = plan_lines(desk, show)
+    made_of = str(report.result.get("plan", "")) if report else ""
     return page(
         request,
         "papers.html",
@@ -85,29 +86,24 @@ def papers(request: Request, desk: AtDesk, room: InRoom, show: str) -> Response:
         report=report,
         wrong=problem_of(report.error)["detail"] if report and report.error else "",
         made=_listed(job.files) if job else (),
+        made_of=next((each for each in plans if each.record.id == made_of), None),
         drawings=[name for name in job.files if name.startswith("drawings/")] if job else [],
         totals=report.result.get("totals", {}) if report else {},
         buy=_rows(job.files.get("buy.csv", b"")) if job else [],
-        plan=plan,
-        changed=plan is not None and stands_on_changes(desk, plan),
+        plans=plans,
         cutters=[(record.id, name) for name, record in kept_shop(desk).own.items()],
         seconds=SECONDS,
     )
-
-
-def _plan(desk: Desk, ident: str) -> Record | None:
-    try:
-        return keep.read(desk, ident, Kind.PLAN) if ident else None
-    except Unknown:
-        return None
 
 
 def _listed(files: Mapping[str, bytes]) -> Sequence[Paper]:
     return [Paper(name, *words, len(files[name])) for name, words in PAPERS.items() if name in files]
 
 
-def _rows(data: bytes) -> list[dict[str, str]]:
-    return [dict(row) for row in csv.DictReader(io.StringIO(data.decode("utf-8-sig")))]
+def _rows(data: bytes) -> list[tuple[str, list[dict[str, str]]]]:
+    """Return the lines of a shopping list by what is done with them."""
+    rows = csv.DictReader(io.StringIO(data.decode("utf-8-sig")))
+    return [(do, list(lines)) for do, lines in groupby(rows, key=lambda row: row["do"])]
 
 
 @router.post("/shows/{show}/papers")
@@ -135,12 +131,41 @@ def stop(room: InRoom, show: str) -> Response:
     return seen(f"/shows/{show}/papers")
 
 
+@router.post("/shows/{show}/papers/again")
+def again(desk: AtDesk, room: InRoom, show: str, sent: Sent) -> Response:
+    """Begin to make the papers of a kept plan again, unless some are being made already."""
+    here, job = f"/shows/{show}/papers", _job(room, show)
+    if job is not None and job.report.running:
+        return seen(here)
+    try:
+        begin_papers(room, desk, text(sent, "plan"), text(sent, "paper") or None)
+    except FourplyError as bad:
+        return seen(here, str(bad))
+    return seen(here)
+
+
 @router.post("/shows/{show}/papers/accept")
 def accept(desk: AtDesk, show: str, sent: Sent) -> Response:
-    """Accept the plan that the papers are of."""
-    version = text(sent, "version", "0")
+    """Accept a plan."""
+    return _done(show, lambda: accept_plan(desk, text(sent, "plan"), version_in(sent)))
+
+
+@router.post("/shows/{show}/papers/cut")
+def cut(desk: AtDesk, show: str, sent: Sent) -> Response:
+    """Say that the accepted plan is cut."""
+    return _done(show, lambda: cut_plan(desk, text(sent, "plan"), version_in(sent)))
+
+
+@router.post("/shows/{show}/papers/away")
+def away(desk: AtDesk, show: str, sent: Sent) -> Response:
+    """Put a plan out of the list."""
+    return _done(show, lambda: keep.archive(desk, text(sent, "plan"), version_in(sent)))
+
+
+def _done(show: str, do: Callable[[], object]) -> Response:
+    """Do something to a plan, and come back to the papers with what hinders it."""
     try:
-        accept_plan(desk, text(sent, "plan"), int(version) if version.isdecimal() and len(version) < 10 else 0)
+        do()
     except FourplyError as bad:
         return seen(f"/shows/{show}/papers", str(bad))
     return seen(f"/shows/{show}/papers")

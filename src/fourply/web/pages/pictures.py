@@ -14,7 +14,7 @@ from fourply.app.keep import Desk
 from fourply.app.keep_pictures import laid_by
 from fourply.app.ports_store import Record
 from fourply.errors import BadInput, FourplyError, Stale
-from fourply.web.pages.frame import TEMPLATES, AtDesk, In, Key, Strip, design_of, page, seen, text
+from fourply.web.pages.frame import TEMPLATES, AtDesk, In, Key, Strip, design_of, page, seen, text, version_in
 from fourply.web.pages.routing import pages
 
 router = pages()
@@ -47,11 +47,9 @@ def _said(desk: Desk, sheet: Sheet) -> tuple[str, str]:
 @router.post("/works/{work}/pictures/{place}")
 def hang(request: Request, desk: AtDesk, work: str, place: Annotated[int, Path(ge=0, le=99)], sent: Sent) -> Response:
     """Hang the picture of one sheet, or take away what hangs there."""
-    version = text(sent, "version", "0")
-    expected = int(version) if version.isdecimal() and len(version) < 10 else 0
     try:
         picture = None if text(sent, "act") == "remove" else _one(desk, sent)
-        hanging.hang_one(desk, work, place, picture, expected)
+        hanging.hang_one(desk, work, place, picture, version_in(sent))
     except Stale:
         return seen(design_of(request, work), _ELSEWHERE)
     except FourplyError as bad:

@@ -15,6 +15,7 @@ from fourply.web.pages import (
     materials,
     papers,
     pictures,
+    rack,
     settings,
     shows,
     table,
@@ -22,7 +23,7 @@ from fourply.web.pages import (
     wall,
 )
 
-_SHOP = (backups, common, find, materials, material, settings)
+_SHOP = (backups, common, find, materials, material, rack, settings)
 _SHOWS = (bring, copying, design, papers, pictures, shows, table, variants, wall)
 router = APIRouter(include_in_schema=False)
 for _each in (*_SHOP, *_SHOWS):

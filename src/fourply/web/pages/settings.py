@@ -10,7 +10,7 @@ from starlette.responses import Response
 from fourply.app import keep, keep_settings, shop_saying, show_saying
 from fourply.errors import FourplyError
 from fourply.measure.rounding import GRIDS
-from fourply.web.pages.frame import THEMES, AtDesk, Sent, Strip, page, seen, text
+from fourply.web.pages.frame import THEMES, AtDesk, Sent, Strip, page, seen, text, version_in
 from fourply.web.pages.routing import pages
 from fourply.working.terms import Terms
 
@@ -53,9 +53,8 @@ def _shown(request: Request, desk: keep.Desk, said: Mapping[str, str], fault: Ma
 def say(request: Request, desk: AtDesk, sent: Sent) -> Response:
     """Change the settings; what cannot be kept is told beside its field, and nothing of it is lost."""
     said = {name: text(sent, name) for name in (*shop_saying.FIELDS, *shop_saying.RULES) if name in sent}
-    version = text(sent, "version")
     try:
-        shop_saying.say(desk, said, int(version) if version.isdecimal() else None)
+        shop_saying.say(desk, said, version_in(sent) or None)
     except FourplyError as bad:
         fault = show_saying.placed(bad)
         return _shown(request, desk, said, fault if set(fault) & set(said) else {"name": str(bad)})

@@ -11,7 +11,7 @@ from fourply.app.design_edit import Designer
 from fourply.app.keep import Desk
 from fourply.app.ports_store import Kind, Record
 from fourply.errors import BadInput, FourplyError, Stale
-from fourply.web.pages.frame import TEMPLATES, AtDesk, In, Key, Sent, Strip, design_of, page, seen, text
+from fourply.web.pages.frame import TEMPLATES, AtDesk, In, Key, Sent, Strip, design_of, page, seen, text, version_in
 from fourply.web.pages.routing import pages
 from fourply.web.room import InRoom, Room
 
@@ -67,7 +67,7 @@ def drawn(desk: AtDesk, room: InRoom, work: str, slot: InSlot) -> Response:
 def aside(request: Request, desk: AtDesk, work: str, sent: Sent) -> Response:
     """Put the present design aside under a name."""
     try:
-        variants.keep_variant(desk, work, text(sent, "name"), _version(sent))
+        variants.keep_variant(desk, work, text(sent, "name"), version_in(sent))
     except FourplyError as bad:
         return seen(design_of(request, work), _told(bad))
     return seen(design_of(request, work))
@@ -81,11 +81,11 @@ def change(request: Request, desk: AtDesk, work: str, slot: InSlot, sent: Sent) 
     try:
         match text(sent, "act"):
             case "take":
-                variants.take_variant(desk, work, slot, _version(sent))
+                variants.take_variant(desk, work, slot, version_in(sent))
             case "name":
-                variants.name_variant(desk, work, slot, text(sent, "name"), _version(sent))
+                variants.name_variant(desk, work, slot, text(sent, "name"), version_in(sent))
             case "drop":
-                variants.drop_variant(desk, work, slot, _version(sent))
+                variants.drop_variant(desk, work, slot, version_in(sent))
             case other:
                 raise BadInput(other, "take, name or drop")
     except FourplyError as bad:
@@ -95,8 +95,3 @@ def change(request: Request, desk: AtDesk, work: str, slot: InSlot, sent: Sent) 
 
 def _told(bad: FourplyError) -> str:
     return _ELSEWHERE if isinstance(bad, Stale) else str(bad)
-
-
-def _version(sent: Sent) -> int:
-    found = text(sent, "version", "0")
-    return int(found) if found.isdecimal() and len(found) < 10 else 0

@@ -14,7 +14,7 @@ from fourply.app.ports_store import Kind, Record
 from fourply.app.walls import Hung
 from fourply.errors import FourplyError, Stale
 from fourply.web.answering import JsonAnswer
-from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, page, seen, strip_html, text
+from fourply.web.pages.frame import AtDesk, In, Key, Sent, Strip, page, seen, strip_html, text, version_said
 from fourply.web.pages.routing import pages
 from fourply.web.room import InRoom
 
@@ -122,7 +122,7 @@ def treat(request: Request, desk: AtDesk, show: str, sent: Sent) -> Response:
 def _chosen(sent: FormData) -> Sequence[tuple[str, int]]:
     """Return the works that were selected, each with the version that was seen."""
     found = (str(each).partition(":") for each in sent.getlist("work"))
-    return [(record, int(version)) for record, _, version in found if version.isdecimal()]
+    return [(record, version_said(seen)) for record, _, seen in found if version_said(seen)]
 
 
 def _wish(sent: FormData) -> editing.Wish:
