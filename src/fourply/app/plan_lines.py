@@ -9,7 +9,8 @@ from fourply.app.keep import Desk, show_head
 from fourply.app.keep_plans import Leftover, leftovers, plan_of, stands_on_changes
 from fourply.app.keep_rack import ACCEPTED, next_number
 from fourply.app.ports_store import Kind, Query, Record, Sort
-from fourply.errors import FourplyError
+from fourply.errors import FourplyError, Unknown
+from fourply.files.convertors import plain
 from fourply.files.kept import KeptOffcut
 from fourply.working.words import Words
 
@@ -47,6 +48,15 @@ def plan_lines(desk: Desk, show: str) -> tuple[PlanLine, ...]:
     asked = Query(Kind.PLAN, show, sort=Sort.CHANGED, descending=True, limit=MOST)
     found = [_line(desk, record, words) for record in desk.store.find(asked).items]
     return tuple(sorted(found, key=lambda line: not line.accepted))
+
+
+def plan_named(desk: Desk, show: str, name: str) -> PlanLine:
+    """Return the plan of a show by its name, the newest of several; raises Unknown with those that there are."""
+    lines = sorted(plan_lines(desk, show), key=lambda line: line.record.changed, reverse=True)
+    for line in lines:
+        if plain(line.name) == plain(name):
+            return line
+    raise Unknown(Kind.PLAN.value, name, tuple(line.name for line in lines))
 
 
 def _line(desk: Desk, record: Record, words: Words) -> PlanLine:

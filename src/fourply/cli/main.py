@@ -35,6 +35,8 @@ _COMMANDS = {
     "keep": ("fourply.cli.keep", "Keep a show file or a list, to be opened by its title."),
     "shows": ("fourply.cli.shows", "The shows that are kept."),
     "open": ("fourply.cli.open", "A kept show, or all sizes of one of its works."),
+    "plans": ("fourply.cli.plans", "The cutting plans of a kept show: made, printed again, accepted, cut."),
+    "rack": ("fourply.cli.rack", "The pieces in the rack, and what they hold."),
     "history": ("fourply.cli.history", "What was changed, undone, redone."),
     "prices": ("fourply.cli.prices", "A supplier's price list: what it would change, then kept."),
     "backup": ("fourply.cli.backup", "Everything that is kept, in one file."),
