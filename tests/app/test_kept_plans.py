@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import base64
 import json
+import zlib
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
@@ -18,7 +20,7 @@ from fourply.app.answers import Answer, Answers, Question, Recorder
 from fourply.app.cutting import Means
 from fourply.app.demo import keep_demo
 from fourply.app.keep import Desk
-from fourply.app.keep_plans import accept_plan, cut_plan, leftovers, plan_of, rename_plan
+from fourply.app.keep_plans import accept_plan, cut_plan, plan_of, rename_plan
 from fourply.app.keep_rack import next_number, promised, rack_for
 from fourply.app.keep_works import add_work, typed_work
 from fourply.app.planning_kept import Planned, PlanWish, papers_of_plan, plan_kept
@@ -75,6 +77,14 @@ def planned(desk: Desk, show: str, name: str = "plan") -> Planned:
 def accepted(desk: Desk, show: str) -> Record:
     plan = planned(desk, show).plan
     return accept_plan(desk, plan.id, plan.version)
+
+
+def packed(text: str) -> str:
+    return base64.b85encode(zlib.compress(text.encode())).decode()
+
+
+def unpacked(answers: str) -> str:
+    return zlib.decompress(base64.b85decode(answers)).decode()
 
 
 def numbers_in(desk: Desk, show: str) -> list[str]:
@@ -157,7 +167,7 @@ def test_cutting_moves_what_is_left_into_the_rack(desk: Desk) -> None:
     show = show_at(desk, "Tide", "1", "2")
     own = in_rack(desk, "own", 16, 20, show)
     plan = accepted(desk, show)
-    left = leftovers(plan_of(plan))
+    left = plan_of(plan).leaves
     assert left, "two blanks do not fill a sheet"
     done = cut_plan(desk, plan.id, plan.version)
     assert plan_of(done).state == "cut"
@@ -211,14 +221,15 @@ def test_what_is_kept_of_answers_is_heard_by_the_referee(desk: Desk) -> None:
     def spoilt(answers: str) -> str:
         return keep.change(desk, plan.id, replace(kept, answers=answers), desk.store.read(plan.id).version).id
 
-    document = json.loads(kept.answers)
+    document = json.loads(unpacked(kept.answers))
     boards = next(each["found"]["flatsolved"] for each in document["value"]["given"] if "flatsolved" in each["found"])
     boards["plan"]["cost"] += 1
     with pytest.raises(BadPlan):
-        papers_of_plan(desk, spoilt(json.dumps(document)), None, here, silent)
-    for text in ("{", "{}", '{"schema": "fourply/answers/1", "value": {"rack": 3, "given": []}}'):
-        with pytest.raises(BadFile):
-            papers_of_plan(desk, spoilt(text), None, here, silent)
+        papers_of_plan(desk, spoilt(packed(json.dumps(document))), None, here, silent)
+    for text in ("{", "{}", "[" * 100_000, '{"schema": "fourply/answers/1", "value": {"rack": 3, "given": []}}'):
+        for answers in (text, packed(text)):
+            with pytest.raises(BadFile):
+                papers_of_plan(desk, spoilt(answers), None, here, silent)
     with pytest.raises(BadInput, match="plan again"):
         papers_of_plan(desk, spoilt(""), None, here, silent)
 
@@ -227,7 +238,8 @@ def test_plan_that_names_what_it_was_not_cut_from_is_not_accepted(desk: Desk) ->
     in_rack(desk, "1", 16, 20)
     plan = planned(desk, show_at(desk)).plan
     kept = plan_of(plan)
-    for answers in (kept.answers.replace('"key":"rack 1"', '"key":"rack 9"'), kept.answers.replace("rack 1", "rack")):
+    text = unpacked(kept.answers)
+    for answers in map(packed, (text.replace('"key":"rack 1"', '"key":"rack 9"'), text.replace("rack 1", "rack"))):
         wrong = keep.change(desk, plan.id, replace(kept, answers=answers), desk.store.read(plan.id).version)
         with pytest.raises(BadPlan):
             accept_plan(desk, wrong.id, wrong.version)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from starlette.testclient import TestClient
-from tests.web.shops import AT, OFFCUT, made, seeded
+from tests.web.shops import AT, made, seeded
 
 HERE = f"{AT}/plans"
 
@@ -70,9 +70,9 @@ def test_show_that_is_cut_otherwise_is_told_as_a_problem(client: TestClient) -> 
 
 def test_piece_that_another_plan_has_is_told_as_a_problem(client: TestClient) -> None:
     seeds = seeded(client)
-    large = {
-        "piece": {**OFFCUT["piece"], "material": "white 4-ply", "size": {"width": 609_600_000, "height": 762_000_000}}
-    }
+    size = {"width": 609_600_000, "height": 762_000_000}
+    cost = {"amount": "0.00", "currency": "USD"}
+    large = {"piece": {"material": "white 4-ply", "size": size, "cost": cost}}
     piece = made(client, "/rack", {"value": large})
     planned = job(
         client, client.post(f"{AT}/shows/{seeds['shows']}/plans", json={"steps": 20, "name": "from the rack"})

@@ -7,7 +7,10 @@ that has become another. What comes from notes is heard by the referees like wha
 
 from __future__ import annotations
 
+import base64
 import json
+import zlib
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import cast
@@ -18,6 +21,9 @@ from fourply.app.ports import Compute, Function, Task, Watch
 from fourply.app.solving import Flat, FlatSolved, Long, solve
 from fourply.errors import BadFile, BadPlan, FourplyError, PlanOutgrown
 from fourply.files.codec import load, save
+from fourply.files.kept import Leftover
+from fourply.measure.length import Length
+from fourply.measure.size import Size
 from fourply.planning.mix_problem import MixProblem
 from fourply.planning.mix_referee import check_mix
 from fourply.planning.problem import Kind, Problem
@@ -25,6 +31,8 @@ from fourply.planning.referee import check
 from fourply.planning.stick_problem import StickPlan, StickProblem
 from fourply.planning.stick_referee import check_sticks
 from fourply.trade.materials import Offcut
+
+_MOST_BYTES = 256_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,21 +105,21 @@ class Answers:
     given: tuple[Answer, ...]
 
     def text(self) -> str:
-        """Return it as it is kept.
+        """Return it as it is kept: its document, packed, since the history holds a plan before and after each change.
 
         >>> Answers.read(Answers((), ()).text()).given
         ()
         """
-        return json.dumps(save(self), ensure_ascii=False, separators=(",", ":"))
+        document = json.dumps(save(self), ensure_ascii=False, separators=(",", ":"))
+        return base64.b85encode(zlib.compress(document.encode(), 9)).decode()
 
     @classmethod
     def read(cls, text: str) -> Answers:
         """Return what is kept; raises BadFile."""
         try:
-            document = json.loads(text)
-        except ValueError as bad:
-            raise BadFile("plan", "no JSON", "the answers of planners as they are kept") from bad
-        return load(cls, document, "plan")
+            return load(cls, _unpacked(text), "plan")
+        except RecursionError as bad:
+            raise BadFile("plan", "a plan that is nested too deep", "one as a planner makes it") from bad
 
     def pulled(self) -> tuple[int, ...]:
         """Return which pieces of the rack are used, by their places in it; raises BadPlan for one that it has not."""
@@ -123,6 +131,27 @@ class Answers:
         if not all(0 <= place < len(self.rack) for place in used):
             raise BadPlan("it is cut from a piece that the rack did not have")
         return tuple(sorted(used))
+
+    def leaves(self) -> tuple[Leftover, ...]:
+        """Return what is worth keeping once everything is cut."""
+        found: Counter[tuple[str, Size]] = Counter()
+        for each in self.given:
+            if isinstance(each.found, FlatSolved):
+                plan = each.found.plan
+                for board, box in plan.remnants():
+                    found[each.question.material, Size(Length(box.w), Length(box.h))] += plan.boards[board].copies
+        return tuple(Leftover(material, size, copies) for (material, size), copies in found.items())
+
+
+def _unpacked(text: str) -> object:
+    """Return the document in a text; raises BadFile for anything else, or one too large to be of a show."""
+    unpacking = zlib.decompressobj()
+    try:
+        document = unpacking.decompress(base64.b85decode(text), _MOST_BYTES)
+        found: object = json.loads(document)
+    except (ValueError, zlib.error) as bad:
+        raise BadFile("plan", "no answers of planners", "them as they were kept") from bad
+    return found
 
 
 class Recorder:

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from fourply.app.answers import Answers
 from fourply.app.keep import Desk, new_id, read, show_head
 from fourply.app.keep_rack import ACCEPTED, check_promise, into_rack, still_in_rack
 from fourply.app.ports_store import Kind, Put, Record
-from fourply.app.solving import FlatSolved
 from fourply.errors import BadInput, Stale, Unknown
 from fourply.files.kept import KeptPlan
-from fourply.measure.length import Length
-from fourply.measure.size import Size
 from fourply.trade.materials import Offcut
 from fourply.trade.money import Money
 
@@ -56,28 +52,6 @@ def _pulled(plan: KeptPlan) -> tuple[Offcut, ...]:
     return tuple(answers.rack[place] for place in answers.pulled())
 
 
-@dataclass(frozen=True, slots=True)
-class Leftover:
-    """So many pieces of a size that cutting a plan leaves over of a material, worth keeping."""
-
-    material: str
-    size: Size
-    copies: int
-
-
-def leftovers(plan: KeptPlan) -> tuple[Leftover, ...]:
-    """Return what is worth keeping once a plan is cut; raises BadFile where its answers cannot be read."""
-    if not plan.answers:
-        return ()
-    found: Counter[tuple[str, Size]] = Counter()
-    for each in Answers.read(plan.answers).given:
-        if isinstance(each.found, FlatSolved):
-            for board, box in each.found.plan.remnants():
-                size = Size(Length(box.w), Length(box.h))
-                found[each.question.material, size] += each.found.plan.boards[board].copies
-    return tuple(Leftover(material, size, copies) for (material, size), copies in found.items())
-
-
 def cut_plan(desk: Desk, plan: str, expected: int) -> Record:
     """Say that an accepted plan is cut: what it pulled leaves the rack, what is worth keeping goes into the shop's.
 
@@ -98,7 +72,7 @@ def cut_plan(desk: Desk, plan: str, expected: int) -> Record:
     currency = show_head(desk, found.scope).show.currency
     pieces = [
         Offcut(each.material, each.size, Money(Decimal(0), currency))
-        for each in leftovers(kept)
+        for each in kept.leaves
         for _ in range(each.copies)
     ]
     once = replace(desk, key=f"cut {plan} {expected}", request="cut")

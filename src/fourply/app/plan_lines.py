@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from fourply.app.keep import Desk, show_head
-from fourply.app.keep_plans import Leftover, leftovers, plan_of, stands_on_changes
+from fourply.app.keep_plans import plan_of, stands_on_changes
 from fourply.app.keep_rack import ACCEPTED, next_number
 from fourply.app.ports_store import Kind, Query, Record, Sort
-from fourply.errors import FourplyError, Unknown
+from fourply.errors import Unknown
 from fourply.files.convertors import plain
-from fourply.files.kept import KeptOffcut
+from fourply.files.kept import KeptOffcut, Leftover
 from fourply.working.words import Words
 
 MOST = 12
@@ -23,7 +23,7 @@ class PlanLine:
     """One plan: its record, name, state, what it comes to; `changed` tells that its show is another by now.
 
     `printable` says that its papers can be made again. Of an accepted one: the pieces that it pulls from the rack, in
-    words, those that it leaves worth keeping, and what is amiss with it.
+    words, and those that it leaves worth keeping.
     """
 
     record: Record
@@ -34,7 +34,6 @@ class PlanLine:
     printable: bool
     pulls: Sequence[str] = ()
     leaves: Sequence[str] = ()
-    amiss: str = ""
 
     @property
     def accepted(self) -> bool:
@@ -63,13 +62,10 @@ def _line(desk: Desk, record: Record, words: Words) -> PlanLine:
     plan = plan_of(record)
     changed = plan.state != "cut" and stands_on_changes(desk, record)
     line = PlanLine(record, plan.name, plan.state, plan.summary, changed, bool(plan.answers))
-    if not line.accepted or not line.printable:
+    if not line.accepted:
         return line
-    try:
-        left = tuple(_left(leftovers(plan), next_number(desk), words))
-    except FourplyError as bad:
-        return replace(line, printable=False, amiss=str(bad))
-    return replace(line, pulls=tuple(_piece(desk.store.read(each), words) for each in plan.takes), leaves=left)
+    pulls = tuple(_piece(desk.store.read(each), words) for each in plan.takes)
+    return replace(line, pulls=pulls, leaves=tuple(_left(plan.leaves, next_number(desk), words)))
 
 
 def _piece(record: Record, words: Words) -> str:

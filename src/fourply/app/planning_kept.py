@@ -69,6 +69,7 @@ def plan_kept(desk: Desk, show: str, wish: PlanWish, means: Callable[[], Means])
         basis,
         answers=answers.text(),
         takes=tuple(rack[place].id for place in answers.pulled()),
+        leaves=answers.leaves(),
         cutter=wish.cutter or "",
         summary=_summary(sums),
     )

@@ -21,6 +21,7 @@ from fourply.files.entries import NO_DEFAULTS
 from fourply.files.record import Listed
 from fourply.measure.dimensions import Order
 from fourply.measure.notation import Unit
+from fourply.measure.size import Size
 from fourply.trade.materials import (
     Backing,
     Board,
@@ -172,13 +173,22 @@ class KeptOffcut:
 
 
 @dataclass(frozen=True, slots=True)
+class Leftover:
+    """So many pieces of a size that cutting a plan leaves over of a material, worth keeping."""
+
+    material: str
+    size: Size
+    copies: int
+
+
+@dataclass(frozen=True, slots=True)
 class KeptPlan:
     """A cutting plan, proposed, accepted or cut: the text of its plan.json.
 
     `basis` is the last entry in the show's history when it was made: a later one may have changed what it stands on.
     `answers` is what planners answered, from which its papers are made again ("" where that was not kept); `takes` are
-    the records of the pieces that it pulls from the rack, `cutter` that of the cutter it was made for; `summary` says
-    in a line what it comes to.
+    the records of the pieces that it pulls from the rack, `leaves` what it leaves for it; `cutter` is the record of the
+    cutter that it was made for; `summary` says in a line what it comes to.
     """
 
     name: str
@@ -187,6 +197,7 @@ class KeptPlan:
     accepted: bool = False
     answers: str = ""
     takes: tuple[str, ...] = ()
+    leaves: tuple[Leftover, ...] = ()
     cutter: str = ""
     summary: str = ""
     cut: bool = False
