@@ -34,7 +34,9 @@ SHOWN = {
     "brought-1440-light",
     "materials-1440-dark",
     "material-1440-light",
+    "rack-1440-light",
 }
+PIECES = (("white 4-ply", "12 x 30"), ("cream 4-ply", "9 x 31 1/2"), ("blue 4-ply", "16 x 20"), ("grey 4-ply", "6 x 24"))
 LIST = """number\ttitle\tartist\twidth (in)\theight (in)\twhere
 1\tThe long quay\tAda Holm\t9 1/2\t12\tstore
 2\tEbb\tAda Holm\tabout 8\t12\t
@@ -75,6 +77,24 @@ def at_bring(page: Page) -> None:
     page.get_by_role("button", name="Look at it").click()
 
 
+def at_papers(page: Page) -> None:
+    """Make the papers, and accept their plan."""
+    if page.get_by_role("link", name="Tickets").count() == 0:
+        page.get_by_role("button", name="Make them").click()
+        page.get_by_role("link", name="Tickets").wait_for(timeout=120_000)
+        page.get_by_role("button", name="Accept").click()
+
+
+def at_rack(page: Page) -> None:
+    """Put in some pieces, unless they are there."""
+    if page.locator(".rack tbody tr").count():
+        return
+    for material, size in PIECES:
+        page.locator("#f-material").fill(material)
+        page.locator("#f-size").fill(size)
+        page.get_by_role("button", name="Put it in").click()
+
+
 def at_design(page: Page) -> None:
     """Keep two variants, and ask why a figure is what it is."""
     page.locator("[data-front] image").wait_for(state="attached")
@@ -99,6 +119,9 @@ def pages(show: str, work: str) -> Iterator[tuple[str, str, object]]:
     yield "pictures", f"/shows/{show}/pictures", None
     yield "about", f"/shows/{show}/about", None
     yield "brought", "/bring", at_bring
+    yield "rack", "/rack", at_rack
+    yield "papers", f"/shows/{show}/papers", at_papers
+    yield "rack", "/rack", at_rack
     yield "materials", "/materials", None
     yield "material", "/materials/new/mouldings?starter=oak%201", None
     yield "settings", "/settings", None
