@@ -36,7 +36,12 @@ SHOWN = {
     "material-1440-light",
     "rack-1440-light",
 }
-PIECES = (("white 4-ply", "12 x 30"), ("cream 4-ply", "9 x 31 1/2"), ("blue 4-ply", "16 x 20"), ("grey 4-ply", "6 x 24"))
+PIECES = (
+    ("white 4-ply", "12 x 30"),
+    ("cream 4-ply", "9 x 31 1/2"),
+    ("blue 4-ply", "16 x 20"),
+    ("grey 4-ply", "6 x 24"),
+)
 LIST = """number\ttitle\tartist\twidth (in)\theight (in)\twhere
 1\tThe long quay\tAda Holm\t9 1/2\t12\tstore
 2\tEbb\tAda Holm\tabout 8\t12\t

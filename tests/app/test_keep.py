@@ -203,7 +203,7 @@ def test_a_work_is_typed_in_changed_copied_and_taken_back(desk: Desk, show: str)
     assert work_of(copied).place > work_of(record).place
     back = keep.take_back(desk, record.id, 1, changed.version)
     assert (back.value, back.version) == (record.value, 3)
-    assert [change.version for change in keep.states(desk, record.id)] == [1, 2, 3]
+    assert [change.version for change in keep.states(desk, record.id).items] == [3, 2, 1]
     assert keep.undo(desk, show).record.value == changed.value
     with pytest.raises(Unknown):
         keep.take_back(desk, record.id, 99, 4)

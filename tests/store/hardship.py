@@ -64,7 +64,7 @@ def _hold_to(url: str, folder: Path, path: Path, *, whole: bool) -> int:
         assert len(lines) <= len(found) <= len(lines) + 1 or len(found) == 1000
         for line in lines[: len(found)]:
             assert found[line["seq"]].label == line["label"]
-            kept = {each.record: each.version for each in store.changes(line["seq"]) if each.after is not None}
+            kept = {each.record: each.version for each in store.changes(line["seq"]).items if each.after is not None}
             assert kept == line["records"]
         if whole:
             assert is_whole(store)

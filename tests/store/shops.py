@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from itertools import pairwise
 
-from fourply.app.ports_store import SHOP, Entry, Kind, Note, Put, State, Store
+from fourply.app.ports_store import SHOP, Change, Entry, Kind, Note, Put, State, Store
 from fourply.files.kept import KeptTreatment
 from fourply.trade.treatment import Layer
 
@@ -30,6 +30,19 @@ def contents(store: Store, scope: str = SHOP) -> dict[str, State]:
     return {each.id: State(each.value, each.archived) for each in found}
 
 
+def every_change(store: Store, seq: int) -> list[Change]:
+    """Return all that an entry did, page after page."""
+    found: list[Change] = []
+    after: int | None = None
+    while True:
+        page = store.changes(seq, after=after, limit=500)
+        found += page.items
+        if not page.next:
+            assert len(found) == page.total
+            return found
+        after = int(page.next)
+
+
 def replayed(store: Store, scope: str = SHOP) -> Mapping[str, State]:
     """Return what the history of a scope comes to, every change on what the one before left; fails where one does not.
 
@@ -38,7 +51,8 @@ def replayed(store: Store, scope: str = SHOP) -> Mapping[str, State]:
     entries: list[Entry] = []
     while page := store.since(entries[-1].seq if entries else 0):
         entries += page
-    restored = {entry.seq for entry in entries if entry.label.startswith("restore ") and not store.changes(entry.seq)}
+    labelled = [entry.seq for entry in entries if entry.label.startswith("restore ")]
+    restored = {seq for seq in labelled if not every_change(store, seq)}
     for before, entry in pairwise(entries):
         assert entry.seq == before.seq + 1 or (entry.seq in restored and entry.seq > before.seq)
     assert not entries or entries[0].seq == 1
@@ -47,7 +61,7 @@ def replayed(store: Store, scope: str = SHOP) -> Mapping[str, State]:
     for entry in entries:
         if entry.scope != scope:
             continue
-        changes = store.changes(entry.seq)
+        changes = every_change(store, entry.seq)
         assert changes or entry.seq in restored
         for change in changes:
             assert change.before == states.pop(change.record, None)

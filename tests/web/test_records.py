@@ -119,7 +119,29 @@ def test_an_earlier_state_comes_back(client: TestClient) -> None:
     versions = client.get(f"{AT}{at}/versions").json()["items"]
     assert [each["after"]["value"]["name"] for each in versions] == ["wide", "x", "wide"]
     seq = versions[1]["entry"]["seq"]
-    assert client.get(f"{AT}/history/{seq}").json()["items"] == [versions[1]]
+    assert client.get(f"{AT}/history/{seq}").json() == {"items": [versions[1]], "total": 1, "next": ""}
+
+
+def test_versions_and_what_an_entry_did_are_read_page_by_page(client: TestClient) -> None:
+    at = f"/treatments/{made(client, '/treatments', {'value': WIDE})['id']}"
+    for version in range(1, 6):
+        put(client, at, renamed(f"name {version}"), version)
+    first = client.get(f"{AT}{at}/versions?limit=4").json()
+    rest = client.get(f"{AT}{at}/versions?limit=4&before={first['next']}").json()
+    assert [each["version"] for page in (first, rest) for each in page["items"]] == [6, 5, 4, 3, 2, 1]
+    assert (first["total"], rest["total"], rest["next"]) == (6, 6, "")
+    client.post(f"{AT}/materials/start", json={"metric": False})
+    seq = client.get(f"{AT}/history?scope=shop&limit=1").json()["items"][0]["seq"]
+    whole = client.get(f"{AT}/history/{seq}?limit=500").json()
+    pages: list[object] = []
+    after = ""
+    while not pages or after:
+        page = client.get(f"{AT}/history/{seq}?limit=7{after and f'&after={after}'}").json()
+        pages += page["items"]
+        after = page["next"]
+    assert pages == whole["items"]
+    assert len(pages) == whole["total"] > 7
+    assert client.get(f"{AT}/history/{seq}?limit=501").status_code == 422
 
 
 def test_what_is_archived_stands_in_no_list(client: TestClient) -> None:

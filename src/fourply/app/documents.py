@@ -10,7 +10,7 @@ from datetime import datetime
 from functools import cache
 from typing import cast
 
-from fourply.app.ports_store import Change, Entry, Kept, Kind, Record
+from fourply.app.ports_store import Change, Entry, Kept, Kind, Page, Record
 from fourply.files.codec import Json, decode, encode, json_schema
 from fourply.files.kept import VALUES, KeptPlan, facts
 from fourply.files.kinds import KINDS
@@ -69,8 +69,12 @@ def entry_json(entry: Entry) -> dict[str, Json]:
     }
 
 
-def change_json(change: Change) -> dict[str, Json]:
-    """Return what an entry did to one record as JSON."""
+def changes_json(page: Page[Change]) -> dict[str, Json]:
+    """Return a page of changes as JSON."""
+    return {"items": [_change(each) for each in page.items], "total": page.total, "next": page.next}
+
+
+def _change(change: Change) -> dict[str, Json]:
     return {
         "entry": entry_json(change.entry),
         "record": change.record,

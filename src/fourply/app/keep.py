@@ -178,9 +178,7 @@ def take_back(desk: Desk, record: str, version: int, expected: int) -> Record:
 
     Raises Unknown where it never had that version, BadInput where there was no record then; Stale, Taken.
     """
-    earlier = next((each for each in desk.store.states(record) if each.version == version), None)
-    if earlier is None:
-        raise Unknown("version", str(version), ())
+    earlier = desk.store.state(record, version)
     if earlier.after is None:
         raise BadInput(str(version), "a version in which there was such a record")
     state = earlier.after
@@ -201,9 +199,9 @@ def redo(desk: Desk, scope: str, last: int | None = None) -> Done:
     return desk.store.redo(replace(desk.note(scope, ""), last=last))
 
 
-def states(desk: Desk, record: str) -> tuple[Change, ...]:
-    """Return everything that was ever done to a record, the oldest first; raises Unknown."""
-    return desk.store.states(record)
+def states(desk: Desk, record: str, *, before: int | None = None, limit: int = 50) -> Page[Change]:
+    """Return a page of what was ever done to a record, the last first; raises Unknown."""
+    return desk.store.states(record, before=before, limit=limit)
 
 
 @dataclass(frozen=True, slots=True)

@@ -93,17 +93,7 @@ def rename_plan(desk: Desk, plan: str, name: str, expected: int) -> Record:
 def stands_on_changes(desk: Desk, plan: Record) -> bool:
     """Tell whether anything but plans of the show has changed since a plan was made."""
     basis = plan_of(plan).basis
-    before: int | None = None
-    while True:
-        page = desk.store.history(plan.scope, before=before)
-        for entry in page.items:
-            if entry.seq <= basis:
-                return False
-            if any(change.kind is not Kind.PLAN for change in desk.store.changes(entry.seq)):
-                return True
-        if not page.next:
-            return False
-        before = int(page.next)
+    return desk.store.changed_since(plan.scope, basis, Kind.PLAN)
 
 
 def plan_document(desk: Desk, plan: str) -> str:

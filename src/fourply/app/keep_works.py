@@ -67,7 +67,13 @@ def keep_list(
 
     Raises Taken for a number that the show has, BadInput where no row can be read, Unknown.
     """
-    listed = read_works(file, data, asked or _asked(show_head(desk, show).show), partial(progress, "reading")).works
+    read = read_works(file, data, asked or _asked(show_head(desk, show).show), partial(progress, "reading"))
+    return _keep_read(desk, show, file, read, progress)
+
+
+def _keep_read(desk: Desk, show: str, file: str, read: WorkList, progress: Progress) -> tuple[Record, ...]:
+    """Keep the works that were read of a list."""
+    listed = read.works
     if not listed:
         raise BadInput(file, "a list with at least one work that can be read")
     first = _next_place(desk, show)
@@ -76,16 +82,15 @@ def keep_list(
     return desk.commit(puts, show, f"{len(puts)} works from {file}").records
 
 
-def bring_in_file(desk: Desk, show: str, path: Path, asked: Asked) -> tuple[int, WorkList]:
+def bring_in_file(desk: Desk, show: str, path: Path, asked: Asked, progress: Progress = silent) -> tuple[int, WorkList]:
     """Keep the works of a list file in a show, read as the show says unless `asked` says more; returns how many.
 
     Raises as `keep_list` does, BadFile for a file that cannot be read.
     """
     own = _asked(show_head(desk, show).show)
     asked = replace(own, unit=asked.unit or own.unit, order=asked.order or own.order)
-    data = load_bytes(path)
-    read = recognise_list(desk, show, path.name, data, asked).read
-    return len(keep_list(desk, show, path.name, data, asked)), read
+    read = read_works(path.name, load_bytes(path), asked, partial(progress, "reading"))
+    return len(_keep_read(desk, show, path.name, read, progress)), read
 
 
 def _own_numbers(desk: Desk, show: str, works: Sequence[Listed]) -> Iterator[Listed]:

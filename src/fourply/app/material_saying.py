@@ -66,18 +66,18 @@ class Past:
 
 
 def past(desk: Desk, record: str) -> tuple[Past, ...]:
-    """Return every state of a material, the newest first; raises Unknown."""
-    found = states(desk, record)
+    """Return the last fifty states of a material, the newest first; raises Unknown."""
+    found = states(desk, record).items
     acts = {Act.UNDO: "undone: ", Act.REDO: "done again: "}
     return tuple(
         Past(
             each.entry.at.astimezone(),
             f"{acts.get(each.entry.act, '')}{each.entry.label}",
             each.version,
-            each is found[-1],
+            each is found[0],
             each.after is not None,
         )
-        for each in reversed(found)
+        for each in found
     )
 
 
@@ -164,9 +164,9 @@ def say(desk: Desk, record: str, said: Mapping[str, str], expected: int, uses: U
 def take_back(desk: Desk, record: str, version: int, expected: int, uses: Uses) -> Record:
     """Take a material back to an earlier state, as a change of its own; raises as `say` and `keep.take_back` do."""
     was = material_of(read(desk, record, Kind.MATERIAL))
-    for each in states(desk, record):
-        if each.version == version and each.after is not None and isinstance(each.after.value, KeptMaterial):
-            _check_name(desk, uses, was, each.after.value)
+    back = desk.store.state(record, version).after
+    if back is not None and isinstance(back.value, KeptMaterial):
+        _check_name(desk, uses, was, back.value)
     return earlier(desk, record, version, expected)
 
 

@@ -253,11 +253,20 @@ class Store(Protocol):
     def since(self, seq: int, limit: int = 500) -> tuple[Entry, ...]:
         """Return entries of every scope after a seq, the oldest first: what others have done meanwhile."""
 
-    def changes(self, seq: int) -> tuple[Change, ...]:
-        """Return what an entry did; raises Unknown."""
+    def changes(self, seq: int, *, after: int | None = None, limit: int = 50) -> Page[Change]:
+        """Return a page of what an entry did, in its order; `after` is `next` of the page before. Raises Unknown."""
 
-    def states(self, record: str) -> tuple[Change, ...]:
-        """Return everything that was ever done to a record, the oldest first; raises Unknown."""
+    def states(self, record: str, *, before: int | None = None, limit: int = 50) -> Page[Change]:
+        """Return a page of what was ever done to a record, the last first; `before` is `next` of the page before.
+
+        Raises Unknown.
+        """
+
+    def state(self, record: str, version: int) -> Change:
+        """Return what gave a record one of its versions; raises Unknown where it never had that."""
+
+    def changed_since(self, scope: str, seq: int, but: Kind) -> bool:
+        """Tell whether anything of a scope but records of one kind has changed since an entry of it."""
 
     def backup(self) -> Path:
         """Write a backup, verify it by opening it, and return its file; raises CannotBackUp."""

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from fourply.cli.report import working
 from fourply.cli.shop import data_option, desk
 
 
@@ -17,4 +18,6 @@ def command(*, data: Path | None) -> None:
     Pictures are never changed and stay where they are; ./run export holds them too.
     """
     with desk(data) as found:
-        click.echo(found.store.backup())
+        with working("backing up"):
+            written = found.store.backup()
+        click.echo(written)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from fourply.cli.report import working
 from fourply.cli.shop import data_option, desk
 
 
@@ -14,6 +15,6 @@ from fourply.cli.shop import data_option, desk
 @data_option
 def command(file: Path, *, data: Path | None) -> None:
     """Fill an empty shop from FILE, which ./run export wrote."""
-    with desk(data) as found:
+    with desk(data) as found, working("reading the export"):
         count = found.store.bring_in(file)
     click.echo(f"{count} records are here, with their history.")

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from fourply.cli.report import working
 from fourply.cli.shop import data_option, desk
 
 
@@ -18,4 +19,6 @@ def command(file: Path, *, data: Path | None) -> None:
     docs/keeping.md says what is in it; ./run import reads it into an empty shop.
     """
     with desk(data) as found:
-        click.echo(found.store.export(file))
+        with working("writing the export"):
+            written = found.store.export(file)
+        click.echo(written)

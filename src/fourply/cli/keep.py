@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from fourply.cli.options import ORDERS, UNITS, Reading, asked
+from fourply.cli.report import progress, working
 from fourply.cli.shop import data_option, desk
 
 _FAULTS = 2
@@ -28,7 +29,7 @@ def command(file: Path, title: str, into: str | None, *, order: str | None, unit
 
     if into is not None:
         return _into(file, into, Reading(unit, order, ()), data)
-    with desk(data) as found:
+    with desk(data) as found, working("reading and keeping"):
         kept = keep_file(found, file, asked(Reading(unit, order, ())), title)
     for note in kept.notes:
         click.echo(note)
@@ -43,8 +44,8 @@ def _into(file: Path, into: str, reading: Reading, data: Path | None) -> int:
     from fourply.app.keep_shows import find_show  # noqa: PLC0415 (imported when called)
     from fourply.app.keep_works import bring_in_file  # noqa: PLC0415
 
-    with desk(data) as found:
-        count, read = bring_in_file(found, find_show(found, into).id, file, asked(reading))
+    with desk(data) as found, progress(quiet=False) as told:
+        count, read = bring_in_file(found, find_show(found, into).id, file, asked(reading), told)
     for note in read.notes:
         click.echo(note)
     for fault in read.faults:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from fourply.cli.report import working
 from fourply.settings import data_folder
 
 if TYPE_CHECKING:
@@ -133,7 +134,8 @@ def opened(show: Path | str, reading: Reading, cutter: Cutter | None = None) -> 
 
     if isinstance(show, str):
         return opened_kept(show, reading, cutter or NOMINAL)
-    return open_show(show, asked(reading), pairs(reading.settings), cutter or NOMINAL)
+    with working("reading the show"):
+        return open_show(show, asked(reading), pairs(reading.settings), cutter or NOMINAL)
 
 
 def opened_kept(title: str, reading: Reading, cutter: Cutter) -> Opened:
@@ -146,5 +148,5 @@ def opened_kept(title: str, reading: Reading, cutter: Cutter) -> Opened:
         raise click.UsageError(f"there is no file {title[:200]}, and no show is kept in {data_folder(data)}")
     if reading.unit or reading.order:
         raise click.UsageError("a kept show has a unit and an order of its own; --unit and --order are for lists")
-    with desk(data) as found:
+    with desk(data) as found, working("opening the show"):
         return open_kept(found, find_show(found, title).id, pairs(reading.settings), cutter)

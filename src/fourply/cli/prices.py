@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fourply.cli.options import ORDERS, UNITS, Reading, asked
+from fourply.cli.report import working
 from fourply.cli.shop import data_option, desk
 
 if TYPE_CHECKING:
@@ -28,7 +29,8 @@ def command(file: Path, supplier: str, *, unit: str | None, order: str | None, k
     from fourply.app.keep_materials import keep_prices, load_prices  # noqa: PLC0415 (imported when called)
 
     with desk(data) as found:
-        prices = load_prices(found, file, asked(Reading(unit, order, ())), supplier)
+        with working("reading the list"):
+            prices = load_prices(found, file, asked(Reading(unit, order, ())), supplier)
         for change in prices.changes:
             click.echo(_told(change))
         for name in prices.missing_names:

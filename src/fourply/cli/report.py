@@ -7,6 +7,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from threading import Event, Thread
 from typing import TYPE_CHECKING, Protocol
 
 import click
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
 _BAR = 24
 _EVERY = 0.05
+_LOOKS_EVERY = 0.5
 _SHOWN_FAULTS = 200
 _PROVED = "proved to be the least"
 _FAULT_LEVEL = "fault"
@@ -44,6 +46,28 @@ def progress(*, quiet: bool) -> Iterator[Progress]:
 
     with _line() as line:
         yield tell
+
+
+@contextmanager
+def working(stage: str) -> Iterator[None]:
+    """Tell on standard error that something goes on, and for how long, once it has taken more than half a second."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    began, over = time.monotonic(), Event()
+
+    def tell() -> None:
+        while not over.wait(_LOOKS_EVERY):
+            line(f"{stage} … {time.monotonic() - began:.0f} s, Ctrl-C stops it", last=True)
+
+    with _line() as line:
+        thread = Thread(target=tell, daemon=True)
+        thread.start()
+        try:
+            yield
+        finally:
+            over.set()
+            thread.join()
 
 
 @contextmanager

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import base64
 import json
-from collections.abc import Sequence
+from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, RowMapping, and_, func, or_, select
+from sqlalchemy import ColumnElement, Connection, RowMapping, Select, and_, func, or_, select
 
 from fourply.app.ports_store import Change, Done, Entry, Kind, Page, Query, Record, Sort, Undoable
 from fourply.errors import BadInput, Unknown
@@ -41,8 +41,7 @@ def every(connection: Connection, kind: Kind, scope: str, *, archived: bool | No
 
 def find(connection: Connection, query: Query) -> Page[Record]:
     """Return a page of a list; raises BadInput for a page that there is not."""
-    if not 1 <= query.limit <= MOST:
-        raise BadInput(str(query.limit), f"a page of 1 to {MOST}")
+    _check_limit(query.limit)
     matching = and_(*_conditions(query))
     total = int(connection.execute(select(func.count()).select_from(RECORD).where(matching)).scalar() or 0)
     column = RECORD.c[query.sort.value]
@@ -110,8 +109,7 @@ def entry(connection: Connection, seq: int) -> Entry:
 
 def history(connection: Connection, scope: str | None, before: int | None, limit: int) -> Page[Entry]:
     """Return a page of entries, the newest first."""
-    if not 1 <= limit <= MOST:
-        raise BadInput(str(limit), f"a page of 1 to {MOST}")
+    _check_limit(limit)
     conditions = [] if scope is None else [ENTRY.c.scope == clean(scope)]
     total = int(connection.execute(select(func.count()).select_from(ENTRY).where(*conditions)).scalar() or 0)
     if before is not None:
@@ -132,26 +130,72 @@ def since(connection: Connection, seq: int, limit: int) -> tuple[Entry, ...]:
     return tuple(entry_of(row) for row in connection.execute(wanted).mappings())
 
 
-def changes(connection: Connection, of: Entry) -> tuple[Change, ...]:
-    """Return what an entry did, in its order."""
+def changes(connection: Connection, of: Entry, after: int | None, limit: int) -> Page[Change]:
+    """Return a page of what an entry did, in its order; raises BadInput for a page that there is not."""
+    _check_limit(limit)
+    matching = CHANGE.c.seq == of.seq
+    total = int(connection.execute(select(func.count()).select_from(CHANGE).where(matching)).scalar() or 0)
+    wanted = _changes(of).limit(limit + 1)
+    if after is not None:
+        wanted = wanted.where(CHANGE.c.place > max(-1, min(after, _LARGEST)))
+    rows = connection.execute(wanted).mappings().all()
+    found = tuple(change_of(of, Kind(row["kind"]), row) for row in rows[:limit])
+    return Page(found, total, str(rows[limit - 1]["place"]) if len(rows) > limit else "")
+
+
+def _changes(of: Entry) -> Select[Any]:
     wanted = select(CHANGE, RECORD.c.kind).join(RECORD, RECORD.c.id == CHANGE.c.record)
-    rows = connection.execute(wanted.where(CHANGE.c.seq == of.seq).order_by(CHANGE.c.place)).mappings()
-    return tuple(change_of(of, Kind(row["kind"]), row) for row in rows)
+    return wanted.where(CHANGE.c.seq == of.seq).order_by(CHANGE.c.place)
 
 
-def states(connection: Connection, record: str) -> tuple[Change, ...]:
-    """Return everything that was ever done to a record, the oldest first; raises Unknown."""
-    wanted = (
+def states(connection: Connection, record: str, before: int | None, limit: int) -> Page[Change]:
+    """Return a page of what was ever done to a record, the last first; raises Unknown, BadInput as `changes` does."""
+    _check_limit(limit)
+    matching = CHANGE.c.record == clean(record)
+    total = int(connection.execute(select(func.count()).select_from(CHANGE).where(matching)).scalar() or 0)
+    if not total:
+        raise Unknown("record", record, ())
+    wanted = _states(record).order_by(CHANGE.c.seq.desc()).limit(limit + 1)
+    if before is not None:
+        wanted = wanted.where(CHANGE.c.version < max(0, min(before, _LARGEST)))
+    rows = connection.execute(wanted).mappings().all()
+    found = tuple(change_of(entry_of(row), Kind(row["kind"]), row) for row in rows[:limit])
+    return Page(found, total, str(found[-1].version) if len(rows) > limit else "")
+
+
+def state(connection: Connection, record: str, version: int) -> Change:
+    """Return what gave a record a version; raises Unknown."""
+    wanted = _states(record).where(CHANGE.c.version == version)
+    row = connection.execute(wanted).mappings().first() if 0 < version <= _LARGEST else None
+    if row is None:
+        raise Unknown("version", str(version), ())
+    return change_of(entry_of(row), Kind(row["kind"]), row)
+
+
+def _states(record: str) -> Select[Any]:
+    return (
         select(CHANGE, ENTRY, RECORD.c.kind)
         .join(ENTRY, ENTRY.c.seq == CHANGE.c.seq)
         .join(RECORD, RECORD.c.id == CHANGE.c.record)
         .where(CHANGE.c.record == clean(record))
-        .order_by(CHANGE.c.seq)
     )
-    rows = connection.execute(wanted).mappings().all()
-    if not rows:
-        raise Unknown("record", record, ())
-    return tuple(change_of(entry_of(row), Kind(row["kind"]), row) for row in rows)
+
+
+def changed_since(connection: Connection, scope: str, seq: int, but: Kind) -> bool:
+    """Tell whether anything of a scope but records of one kind has changed since an entry of it."""
+    wanted = (
+        select(CHANGE.c.seq)
+        .join(ENTRY, ENTRY.c.seq == CHANGE.c.seq)
+        .join(RECORD, RECORD.c.id == CHANGE.c.record)
+        .where(ENTRY.c.scope == clean(scope), ENTRY.c.seq > max(0, min(seq, _LARGEST)), RECORD.c.kind != but.value)
+        .limit(1)
+    )
+    return connection.execute(wanted).first() is not None
+
+
+def _check_limit(limit: int) -> None:
+    if not 1 <= limit <= MOST:
+        raise BadInput(str(limit), f"a page of 1 to {MOST}")
 
 
 def undoable(connection: Connection, scope: str) -> Undoable:
@@ -166,7 +210,7 @@ def undoable(connection: Connection, scope: str) -> Undoable:
 
 def done(connection: Connection, of: Entry) -> Done:
     """Return what an entry came to, the records as it left them."""
-    found: Sequence[Change] = changes(connection, of)
+    found = [change_of(of, Kind(row["kind"]), row) for row in connection.execute(_changes(of)).mappings()]
     records = tuple(
         Record(each.record, each.kind, of.scope, each.version, each.after.archived, each.after.value, of.at)
         for each in found

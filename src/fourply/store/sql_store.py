@@ -109,15 +109,25 @@ class SqlStore:
         with self._engines.reading() as connection:
             return reading.since(connection, seq, limit)
 
-    def changes(self, seq: int) -> tuple[Change, ...]:
-        """Return what an entry did."""
+    def changes(self, seq: int, *, after: int | None = None, limit: int = 50) -> Page[Change]:
+        """Return a page of what an entry did, in its order."""
         with self._engines.reading() as connection:
-            return reading.changes(connection, reading.entry(connection, seq))
+            return reading.changes(connection, reading.entry(connection, seq), after, limit)
 
-    def states(self, record: str) -> tuple[Change, ...]:
-        """Return everything that was ever done to a record."""
+    def states(self, record: str, *, before: int | None = None, limit: int = 50) -> Page[Change]:
+        """Return a page of what was ever done to a record, the last first."""
         with self._engines.reading() as connection:
-            return reading.states(connection, record)
+            return reading.states(connection, record, before, limit)
+
+    def state(self, record: str, version: int) -> Change:
+        """Return what gave a record one of its versions."""
+        with self._engines.reading() as connection:
+            return reading.state(connection, record, version)
+
+    def changed_since(self, scope: str, seq: int, but: Kind) -> bool:
+        """Tell whether anything of a scope but records of one kind has changed since an entry of it."""
+        with self._engines.reading() as connection:
+            return reading.changed_since(connection, scope, seq, but)
 
     def answered(self, note: Note) -> Done | None:
         """Return what was done when its key was first given."""

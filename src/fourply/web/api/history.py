@@ -10,7 +10,7 @@ from fastapi import APIRouter, Header, Path, Query, Response
 from starlette.responses import StreamingResponse
 
 from fourply.app import keep
-from fourply.app.documents import change_json, entry_json, record_json
+from fourply.app.documents import changes_json, entry_json, record_json
 from fourply.app.ports_store import Done, Undoable
 from fourply.errors import FourplyError
 from fourply.web.answering import JsonAnswer
@@ -54,10 +54,15 @@ def history(
     return JsonAnswer({"items": items, "total": page.total, "next": page.next})
 
 
-@router.get("/history/{seq}", responses=answers("Changes") | USUAL, operation_id="read_history")
-def changes(desk: Reading, seq: Annotated[int, Path(ge=1, le=_MOST)]) -> Response:
+@router.get("/history/{seq}", responses=answers("ChangePage") | USUAL, operation_id="read_history")
+def changes(
+    desk: Reading,
+    seq: Annotated[int, Path(ge=1, le=_MOST)],
+    after: Annotated[int | None, Query(ge=0, le=_MOST, description="`next` of the page before.")] = None,
+    limit: Annotated[int, Query(ge=1, le=500)] = 50,
+) -> Response:
     """Return what one entry of the history did, record by record."""
-    return JsonAnswer({"items": [change_json(each) for each in desk.store.changes(seq)]})
+    return JsonAnswer(changes_json(desk.store.changes(seq, after=after, limit=limit)))
 
 
 @router.get(

@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Header, Response
+from fastapi import APIRouter, Header, Query, Response
 from pydantic import Field
 
 from fourply.app import keep
-from fourply.app.documents import change_json, read_value, record_json
+from fourply.app.documents import changes_json, read_value, record_json
 from fourply.app.ports_store import SHOP, Kept, Kind, Record
 from fourply.web.answering import JsonAnswer
 from fourply.web.api.asking import (
@@ -106,11 +106,16 @@ def reading(kind: Kind, at: str) -> APIRouter:
             return Response(status_code=304, headers={"ETag": tag})
         return given(found)
 
-    @router.get("/{ident}/versions", responses=answers("Changes") | USUAL, operation_id=f"versions_of_{called}")
-    def versions(desk: Reading, ident: Ident) -> Response:
-        """Return everything that was ever done to one, the oldest first."""
+    @router.get("/{ident}/versions", responses=answers("ChangePage") | USUAL, operation_id=f"versions_of_{called}")
+    def versions(
+        desk: Reading,
+        ident: Ident,
+        before: Annotated[int | None, Query(ge=1, le=2**31 - 1, description="`next` of the page before.")] = None,
+        limit: Annotated[int, Query(ge=1, le=500)] = 50,
+    ) -> Response:
+        """Return what was ever done to one, the last first."""
         keep.read(desk, ident, kind)
-        return JsonAnswer({"items": [change_json(each) for each in keep.states(desk, ident)]})
+        return JsonAnswer(changes_json(keep.states(desk, ident, before=before, limit=limit)))
 
     @router.put(
         "/{ident}/archived", responses=answers(record, version=True) | CHANGING, operation_id=f"archive_{called}"

@@ -92,7 +92,7 @@ def shapes() -> dict[str, Schema]:
         "Entry": entry,
         "EntryPage": _page(ref("Entry")),
         "Change": thing(entry=ref("Entry"), record=TEXT, kind=TEXT, version=WHOLE, before=state, after=state),
-        "Changes": thing(items=many(ref("Change"))),
+        "ChangePage": _page(ref("Change")),
         "Undoable": thing(last=WHOLE, undo=maybe(ref("Entry")), redo=maybe(ref("Entry"))),
         "Done": thing(entry=ref("Entry"), repeated=FLAG, records=many(_any())),
         "Records": thing(items=many(_any())),
