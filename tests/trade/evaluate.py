@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from fourply.measure.length import Length
-from fourply.working.working import Figures, Rounding, Value, Working
+from fourply.working.working import SHAPED, Figures, Rounding, Value, Working
 
 type Number = Fraction | float
 
@@ -73,8 +73,10 @@ def fault(figures: Figures, path: str) -> str:
     working = figures[path]
     rule = working.rule
     operands = {name: number(figures[of].value) for name, of in working.operands}
+    if rule == SHAPED:
+        return "" if operands else f"{path}: drawn from nothing"
     if not rule.formula:
-        return "a given figure has operands" if operands else ""
+        return f"{path}: a given figure has operands" if operands else ""
     wanted = names_in(rule.formula) | ({"grid"} if rule.rounding is not Rounding.NONE else set())
     if wanted != operands.keys():
         return f"{path}: operands {sorted(operands)}, formula {rule.formula}"

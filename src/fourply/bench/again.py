@@ -20,6 +20,8 @@ from fourply.working.arithmetic import Number, evaluate
 from fourply.working.working import Figures, Rounding, Value, Working
 
 _ODD = Length(1)
+_FEW = 16
+"""Nanometres by which a figure may part here from that of the work resolved anew."""
 _RULES = {Rounding.DOWN: down, Rounding.UP: up, Rounding.NEAREST: half_even}
 
 
@@ -71,42 +73,77 @@ def work_again(work: str, figures: Figures, measured: Mapping[str, Value]) -> Ag
     for path in measured:
         if path not in figures:
             raise Unknown("figure", path, tuple(figures))
-    now: dict[str, Value] = {}
-    same, open_ = [], list[str]()
-    doubtful: set[str] = set()
+    anew = _Anew(figures)
     for path, working in figures.items():
-        if path in measured:
-            if measured[path] != working.value:
-                now[path] = measured[path]
-            continue
-        rests = [figure for _, figure in working.operands if figure in now or figure in doubtful]
-        if not rests:
-            continue
-        value = None if doubtful.intersection(rests) else _value(working, figures, now)
+        if path not in measured:
+            anew.work_out(path, working)
+        elif measured[path] != working.value:
+            anew.now[path] = measured[path]
+    changed = tuple(Change(path, figures[path].value, value) for path, value in anew.now.items())
+    return Again(work, changed, tuple(anew.same), tuple(anew.open))
+
+
+class _Anew:
+    """Figures while they are worked out again, one after the other, as they were first found.
+
+    `now` are those that are not what they were, `open` those that nobody can tell here. `near` are those that may be a
+    few nanometres off, for the odd ones that are carried along.
+    """
+
+    def __init__(self, figures: Figures) -> None:
+        self._figures = figures
+        self._near: set[str] = set()
+        self.now: dict[str, Value] = {}
+        self.same: list[str] = []
+        self.open: dict[str, None] = {}
+
+    def work_out(self, path: str, working: Working) -> None:
+        """Work a figure out again, where it rests on one that is not what it was."""
+        rests = [figure for _, figure in working.operands]
+        if self.now.keys().isdisjoint(rests) and self.open.keys().isdisjoint(rests):
+            return
+        value = self._value(path, working) if self.open.keys().isdisjoint(rests) else None
         if value is None:
-            open_.append(path)
-            doubtful.add(path)
+            self.open[path] = None
         elif value == working.value:
-            same.append(path)
+            self.same.append(path)
         else:
-            now[path] = value
-    changed = tuple(Change(path, figures[path].value, value) for path, value in now.items())
-    return Again(work, changed, tuple(same), tuple(open_))
+            self.now[path] = value
 
+    def _value(self, path: str, working: Working) -> Value | None:
+        """Return a figure worked out from what is known now, None where its rule does not give what it was before.
 
-def _value(working: Working, figures: Figures, now: Mapping[str, Value]) -> Value | None:
-    """Return a figure worked out from what is known now, None where its rule does not give what it was before."""
-    if not working.rule.formula:
+        None too where it is brought to a grid from so near a division that those nanometres decide which one it gets.
+        """
+        if not working.rule.formula:
+            return None
+        was = {name: self._figures[figure].value for name, figure in working.operands}
+        now = {name: self.now.get(figure, was[name]) for name, figure in working.operands}
+        before, after = _by_rule(working, was), _by_rule(working, now)
+        rests_near = not self._near.isdisjoint(figure for _, figure in working.operands)
+        if working.rule.rounding is not Rounding.NONE and rests_near and _on_edge(working, now):
+            return None
+        if before == working.value:
+            if working.rule.rounding is Rounding.NONE and rests_near:
+                self._near.add(path)
+            return after
+        if isinstance(before, Length) and isinstance(after, Length) and isinstance(working.value, Length):
+            # Half of an odd length goes up or down, as the halves have to add up: that nanometre is carried along.
+            odd = working.value - before
+            self._near.add(path)
+            return after + odd if abs(odd) <= _ODD else None
         return None
-    before = _by_rule(working, {name: figures[path].value for name, path in working.operands})
-    after = _by_rule(working, {name: now.get(path, figures[path].value) for name, path in working.operands})
-    if before == working.value:
-        return after
-    if isinstance(before, Length) and isinstance(after, Length) and isinstance(working.value, Length):
-        # Half of an odd length goes up or down, as the halves have to add up: that nanometre is carried along.
-        odd = working.value - before
-        return after + odd if abs(odd) <= _ODD else None
-    return None
+
+
+def _on_edge(working: Working, operands: Mapping[str, Value]) -> bool:
+    """Tell whether a few nanometres decide to which division of its grid a figure is brought."""
+    step = operands.get("grid")
+    if not isinstance(step, Length):
+        return False
+    divisions = Fraction(evaluate(working.rule.formula, operands)) / step.nm
+    if working.rule.rounding is Rounding.NEAREST:
+        divisions += Fraction(1, 2)
+    return abs(divisions - half_even(divisions)) * step.nm <= _FEW
 
 
 def _by_rule(working: Working, operands: Mapping[str, Value]) -> Value | None:

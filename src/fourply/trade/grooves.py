@@ -113,7 +113,8 @@ class _Grooving:
             if plain:
                 self.ledger.figure(at, length, rules.GROOVE_BACK, opening=box, distance=self.given["distance"])
             else:
-                self.ledger.given(at, length, f"shape {self.shape.words} round the window at this distance")
+                origin = f"shape {self.shape.words} round the window at this distance"
+                self.ledger.shaped(at, length, origin, opening=box, distance=self.given["distance"])
         drift = self.inner.drift(distance) if self.inner and self.rule.shape is None else (ZERO, ZERO)
         for name, border in self.borders.named():
             path, operands = f"{self.path}.border.{name}", {"border": f"mat.1.border.{name}"}
@@ -125,7 +126,7 @@ class _Grooving:
             signed = drift[axis] if name in ("left", "top") else -drift[axis]
             operands |= {"groove": f"{self.path}.back.{side}", "opening": f"mat.1.back.{side}"}
             operands["drift"] = f"{self.path}.drift.{name}"
-            self.ledger.given(operands["drift"], signed, f"shape {self.shape.words}")
+            self.ledger.shaped(operands["drift"], signed, f"shape {self.shape.words}", distance=self.given["distance"])
             more = (back.width - self.box.width, back.height - self.box.height)[axis]
             value = border - more // 2 + signed
             edges.append(self.ledger.figure(path, value, opening_rules.GROOVE_BORDER_BOX, **operands))

@@ -159,7 +159,7 @@ class _Finishing:
         scored = score.reveal + (score.run if leans_in else -score.run) if score else ZERO
         trim = max(self.treatment.fallout_trim, scored)
         if not isinstance(mat.opening.shape, Rectangle):
-            return self._shaped_fallouts(ledger, mat, trim)
+            return self._shaped_fallouts(ledger, mat, trim, score)
         width, height = (to_grid(side - 2 * trim, grid, down) for side in (sight.width, sight.height))
         if min(width, height) <= ZERO:
             return ()
@@ -173,17 +173,23 @@ class _Finishing:
             ledger.figure(f"mat.{number}.fallout.{side}", value, rule, **names)
         return (Size(width, height),)
 
-    def _shaped_fallouts(self, ledger: Ledger, mat: Opened, trim: Length) -> tuple[Size, ...]:
+    def _shaped_fallouts(self, ledger: Ledger, mat: Opened, trim: Length, score: Opened | None) -> tuple[Size, ...]:
         """Return rectangles inside a shape's sight, brought down to the grid, one of which can be used."""
         opening, grid = mat.opening, self.treatment.grid
         inside = opening.shape.fallouts(trim - min(ZERO, opening.towards_face))
         sides = (tuple(to_grid(side, grid, down) for side in _sides(size)) for size in inside)
         kept = tuple(Size(*both) for both in sides if min(both) > ZERO)
+        drawn_from = {side: f"mat.{mat.number}.opening.{side}" for side in ("width", "height")}
+        drawn_from["trim"] = "treatment.fallout_trim"
+        if opening.towards_face < ZERO:
+            drawn_from["run"] = f"mat.{mat.number}.run"
+        if score:
+            drawn_from |= {"reveal": f"mat.{score.number}.reveal", "score": f"mat.{score.number}.run"}
         for at, size in enumerate(kept, start=1):
             path = f"mat.{mat.number}.fallout" if at == 1 else f"mat.{mat.number}.fallout.{at}"
             origin = f"rectangle inside the {opening.shape.words}, {float(trim.as_mm):g} mm trimmed all round"
             for name, side in zip(("width", "height"), _sides(size), strict=True):
-                ledger.given(f"{path}.{name}", side, origin)
+                ledger.shaped(f"{path}.{name}", side, origin, **drawn_from)
         return kept
 
 
@@ -198,7 +204,8 @@ def _middle(
     path = f"mat.{opened.number}.border.{name}"
     operands = {"border": f"mat.{over.number}.border.{name}", "drift": f"mat.{opened.number}.drift.{name}"}
     signed = drift[0 if across else 1] if not first else -drift[0 if across else 1]
-    ledger.given(operands["drift"], signed, f"shape {opened.opening.shape.words}")
+    reveal = f"mat.{opened.number}.reveal"
+    ledger.shaped(operands["drift"], signed, f"shape {opened.opening.shape.words}", reveal=reveal)
     operands |= {"above": f"mat.{over.number}.back.{side}", "under": f"mat.{opened.number}.back.{side}"}
     half = (room - size) // 2
     value = border + signed + (half if first else room - size - half)

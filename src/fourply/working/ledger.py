@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from fourply.errors import Unknown
 from fourply.measure.length import Length
-from fourply.working.working import GIVEN, Figures, Rule, Value, Working, length_of
+from fourply.working.working import GIVEN, SHAPED, Figures, Rule, Value, Working, length_of
 
 
 class Ledger:
@@ -43,6 +43,15 @@ class Ledger:
     def given[V: Value](self, path: str, value: V, origin: str) -> V:
         """Enter a figure that somebody gave; returns the value."""
         self._figures[self._scope + path] = Working(value, GIVEN, origin=origin)
+        return value
+
+    def shaped[V: Value](self, path: str, value: V, origin: str, **operands: str) -> V:
+        """Enter a figure that a shape was drawn for, with the paths of what it was drawn from; returns the value.
+
+        It follows from no sum: where one of its operands changes it has to be drawn anew. Raises Unknown as `figure`.
+        """
+        found = tuple((name, self.path(operand)) for name, operand in operands.items())
+        self._figures[self._scope + path] = Working(value, SHAPED, found, origin)
         return value
 
     def figure[V: Value](self, path: str, value: V, rule: Rule, **operands: str) -> V:

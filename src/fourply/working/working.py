@@ -45,6 +45,7 @@ class Rule:
 
 
 GIVEN = Rule("given", "", "Measured, chosen or set.", "")
+SHAPED = Rule("shaped", "", "Follows from a shape as it is drawn, not by a sum.")
 
 
 @dataclass(frozen=True, slots=True)
