@@ -102,6 +102,32 @@ def material_refused(page: Page, shop: Served) -> None:
     page.locator(".message.wrong").wait_for()
 
 
+def piece_in_hand(page: Page, shop: Served) -> None:
+    page.goto(f"{shop[1]}/rack")
+    if page.locator(".rack tbody tr").count() == 0:
+        page.get_by_label("Material", exact=True).fill("white 4-ply")
+        page.get_by_label("Size", exact=True).fill("12 x 30")
+        page.get_by_role("button", name="Put it in").click()
+    page.locator(".rack tbody th a").first.click()
+    page.locator(".in-hand").wait_for()
+
+
+def piece_refused(page: Page, shop: Served) -> None:
+    page.goto(f"{shop[1]}/rack")
+    page.get_by_label("Material", exact=True).fill("no such board")
+    page.get_by_role("button", name="Put it in").click()
+    page.locator(".says.wrong").first.wait_for()
+
+
+def plan_accepted(page: Page, shop: Served) -> None:
+    page.goto(f"{shop[1]}/shows/{shop[0].show}/papers")
+    if page.get_by_text("accepted", exact=True).count() == 0:
+        page.get_by_role("button", name="Make them").click()
+        page.get_by_role("link", name="Tickets").wait_for(timeout=120_000)
+        page.get_by_role("button", name="Accept").click()
+    page.get_by_text("accepted", exact=True).wait_for()
+
+
 def show_refused(page: Page, shop: Served) -> None:
     page.goto(f"{shop[1]}/shows/{shop[0].show}/about")
     page.get_by_label("Title").first.fill("")
@@ -184,6 +210,9 @@ SCENES: tuple[Callable[[Page, Served], None], ...] = (
     settings_refused,
     material_refused,
     show_refused,
+    piece_in_hand,
+    piece_refused,
+    plan_accepted,
     cell_refused,
     works_selected,
     size_refused,
