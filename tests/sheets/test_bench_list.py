@@ -309,3 +309,13 @@ def test_a_page_says_what_the_bench_is_set_to_as_it_begins() -> None:
     going_on = [head for head in heads if head[0] == "Windows continued"]
     assert len(going_on) > 2
     assert all(head[1] == "bevel, white 4-ply" for head in going_on)
+
+
+def test_blocks_of_two_people_stand_in_rows_that_a_page_holds() -> None:
+    person = Person("one", tuple(range(1, 400, 2)), tuple(60.0 * at for at in range(1, 400, 2)), 9)
+    made = job(PLAIN[:1], NOMINAL)
+    steps = replace(made.steps, people=(person, replace(person, name="two")))
+    drawn = pages(BenchJob(steps, {}, NOMINAL, INCHES))
+    assert faults(drawn) == []
+    said = " ".join(label.text for page in drawn for label in page.labels)
+    assert said.count("399") == 2

@@ -412,3 +412,16 @@ def test_gutters_and_their_faces() -> None:
     one, two = (hole.place for hole in double.mats[1].holes)
     assert two.left - one.right == inch(1)  # CV045, derived
     assert "gutter.thin" in rules_of(double.findings)
+
+
+def test_scoops_that_the_bevel_uses_up_are_refused_before_anything_is_drawn() -> None:
+    """The arcs of the upper mat keep the centres of the lower one's: grown out by reveal and run, little is left."""
+    mats = (MatRule("thick"), MatRule("grey", inch(11, 16)))
+    for radius, fits in ((inch(3, 2), True), (inch(89, 64), False)):
+        rules = {"mats": mats, "shape": ShapeRule(ShapeKind.SCOOPED, radius=radius)}
+        if fits:
+            package = resolve(WORK, but(PLAIN, **rules), MATERIALS)
+            assert [mat.holes[0].opening.face_outline().perimeter > 0 for mat in package.mats] == [True, True]
+        else:
+            with pytest.raises(BadTreatment, match="shape"):
+                resolve(WORK, but(PLAIN, **rules), MATERIALS)

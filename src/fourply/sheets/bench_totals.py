@@ -30,6 +30,7 @@ def totals(steps: Steps) -> tuple[Table, ...]:
     return tuple(_tables(steps))
 
 
+_RUNS_A_ROW = 20
 _COLUMNS = ("order", "guide", "stops", "heads", "boards", "handled", "turned", "time")
 
 
@@ -45,7 +46,7 @@ def _tables(steps: Steps) -> Iterator[Table]:
         columns = ("stage", "about", "from", "to")
         yield Table("Time", columns, (*stages, ("all", *sums)), note, bold=len(stages))
     if len(steps.people) > 1:
-        rows = tuple((each.name, _shared(each), minutes(each.seconds)) for each in steps.people)
+        rows = tuple(row for each in steps.people for row in _person_rows(each))
         yield Table("Shared between two", ("who", "blocks, and when each may begin", "ready after"), rows)
 
 
@@ -58,7 +59,15 @@ def numbered(numbers: Sequence[int]) -> str:
     return f"block {numbers[0]}" if len(numbers) == 1 else f"blocks {numbers[0]}–{numbers[-1]}"
 
 
-def _shared(person: Person) -> str:
+def _person_rows(person: Person) -> Iterator[tuple[str, str, str]]:
+    """Yield a person's blocks, in several rows where there are many: a row goes on no other page."""
+    runs = _runs(person)
+    for at in range(0, len(runs), _RUNS_A_ROW):
+        name, ready = ("", "") if at else (person.name, minutes(person.seconds))
+        yield name, ", ".join(runs[at : at + _RUNS_A_ROW]), ready
+
+
+def _runs(person: Person) -> Sequence[str]:
     """Return a person's blocks in order, those that follow one another together, with when the first may begin."""
     runs: list[tuple[float, list[int]]] = []
     for number, begins in zip(person.blocks, person.begins, strict=True):
@@ -66,7 +75,7 @@ def _shared(person: Person) -> str:
             runs[-1][1].append(number)
         else:
             runs.append((begins, [number]))
-    return ", ".join(f"{numbered(run)} {f'after {minutes(begins)}' if begins else 'at once'}" for begins, run in runs)
+    return [f"{numbered(run)} {f'after {minutes(begins)}' if begins else 'at once'}" for begins, run in runs]
 
 
 def _row(tally: Tally) -> tuple[str, ...]:

@@ -362,11 +362,15 @@ def _moved(size: Size, by: Length) -> Size | None:
 def _face_box(shape: Shape, by: Length) -> Size | None:
     """Return the box of the bevel's other edge, None where it closes; exact where the sides are flat.
 
-    Raises BadTreatment, in the words of the shape, where a polygon or a free path has no such edge.
+    Raises BadTreatment, in the words of the shape, where it has no such edge: a bay closes, a scoop is used up.
     """
+    moved = _moved(shape.size, by)
+    if isinstance(shape, Rectangle) or moved is None:
+        return moved
+    edge = shape.parallel(by)
     if not isinstance(shape, Regular | Free):
-        return _moved(shape.size, by)
-    left, top, right, bottom = shape.parallel(by).bounds()
+        return moved
+    left, top, right, bottom = edge.bounds()
     return Size(from_mm(right - left), from_mm(bottom - top))
 
 

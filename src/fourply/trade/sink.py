@@ -55,7 +55,7 @@ def sink(
             "sheet": f"art.{side}",
             "grid": "grid",
         }
-        value = to_grid(offset - (size - sheet) // 2, grid, down)
+        value = to_grid((2 * offset - (size - sheet)) // 2, grid, down)  # a half goes down like all the rest
         at.append(ledger.figure(f"sink.at.{name}", value, opening_rules.SINK_AT, **names))
     hole = Rect(at[0], at[1], opening)
     if not layers:
