@@ -1,4 +1,5 @@
-"""Kills a process that edits a shop a thousand times, then lets eight edit at once: nothing acknowledged may be lost.
+"""Kills a server a thousand times while its shop is changed, and whoever edits one without a server as often; then
+lets eight edit at once: nothing acknowledged may be lost, nothing done twice.
 
     .venv-test/bin/python scripts/soak_kills.py [--kills 1000] [--edits 10000] [--database sqlite|postgresql]
 
@@ -19,6 +20,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "src")]
 
 from tests.store import hardship, server  # noqa: E402 - found by the line above
+from tests.web import killing  # noqa: E402
 
 from fourply.store.engine import sqlite_url  # noqa: E402
 
@@ -35,8 +37,16 @@ def _database(kind: str, folder: Path) -> Iterator[str]:
 def _soak(kind: str, kills: int, edits: int, seed: int) -> None:
     with TemporaryDirectory() as name, _database(kind, Path(name)) as url:
         began = time.monotonic()
+        kept = killing.killed_while_serving(url, Path(name), kills, seed) if kills else 0
+        print(
+            f"{kind}: {kills} kills of the server, {kept} answered changes all there, {time.monotonic() - began:.0f} s"
+        )
+    with TemporaryDirectory() as name, _database(kind, Path(name)) as url:
+        began = time.monotonic()
         kept = hardship.killed_again_and_again(url, Path(name), kills, seed) if kills else 0
-        print(f"{kind}: {kills} kills, {kept} acknowledged changes all there, {time.monotonic() - began:.0f} s")
+        print(
+            f"{kind}: {kills} kills of an editor, {kept} acknowledged changes all there, {time.monotonic() - began:.0f} s"
+        )
     with TemporaryDirectory() as name, _database(kind, Path(name)) as url:
         began = time.monotonic()
         done, refused = hardship.edited_by_many(url, Path(name), edits) if edits else (0, 0)

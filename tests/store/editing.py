@@ -6,6 +6,7 @@ little. Every change for which the store has returned is written to a file befor
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import random
@@ -14,6 +15,7 @@ import subprocess
 import sys
 import traceback
 from collections.abc import Sequence
+from importlib import import_module
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -22,12 +24,15 @@ ROOT = Path(__file__).parent.parent.parent
 
 
 class Editors:
-    """Forks editors; used as a context."""
+    """Forks editors; used as a context. `load` is a module that all of them need, loaded once."""
+
+    def __init__(self, load: str = "fourply.store.sql_store") -> None:
+        self._load = load
 
     def __enter__(self) -> Self:
         paths = os.pathsep.join([str(ROOT), *filter(None, sys.path)])
         self._server = subprocess.Popen(
-            [sys.executable, "-m", "tests.store.editing"],
+            [sys.executable, "-m", "tests.store.editing", self._load],
             cwd=ROOT,
             env={**os.environ, "PYTHONPATH": paths},
             stdin=subprocess.PIPE,
@@ -124,9 +129,24 @@ def count(*, url: str, folder: str, acknowledged: str, seed: int, records: Seque
     store.close()
 
 
-def _serve() -> None:
-    from fourply.store import sql_store  # noqa: F401, PLC0415 - loaded before anything is forked
+def serve(*, url: str, folder: str, told: str) -> None:
+    """Serve a shop as `./run serve` does until killed; its address is written to the file `told`."""
+    from fourply.web.parts import Parts  # noqa: PLC0415
+    from fourply.web.serving import serve as serve_shop  # noqa: PLC0415
+    from fourply.wiring import compute, store  # noqa: PLC0415
 
+    def ready(address: str) -> None:
+        part = Path(f"{told}.part")
+        part.write_text(address, encoding="utf-8")
+        part.rename(told)
+
+    serve_shop(Parts(store(Path(folder), url), compute), 0, ready)
+
+
+def _fork_as_told(load: str) -> None:
+    import_module(load)  # before anything is forked
+    gc.collect()
+    gc.freeze()  # nobody who is forked looks through all of this again
     for line in sys.stdin:
         numbers = [_forked(job) for job in json.loads(line)]
         sys.stdout.write(json.dumps(numbers) + "\n")
@@ -143,7 +163,7 @@ def _forked(job: dict[str, object]) -> int:
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
     status = 1
     try:
-        function = {"edit": edit, "count": count}[str(job.pop("do"))]
+        function = {"edit": edit, "count": count, "serve": serve}[str(job.pop("do"))]
         function(**job)  # type: ignore[operator]
         status = 0
     finally:
@@ -153,4 +173,4 @@ def _forked(job: dict[str, object]) -> int:
 
 
 if __name__ == "__main__":
-    _serve()
+    _fork_as_told(sys.argv[1])
