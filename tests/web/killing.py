@@ -116,7 +116,7 @@ class Client:
     def hold(self, client: httpx2.Client) -> None:
         """Hold the shop to all that was answered. What a list brought is known from then on.
 
-        A change that is not answered yet may have been kept: when it is sent again it has to come to what it would have.
+        A change that is not answered yet may have been kept: sent again, it has to come to what it would have.
         """
         found: dict[str, tuple[str, int, bool]] = {}
         after = ""
