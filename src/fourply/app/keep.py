@@ -169,7 +169,7 @@ def called(value: Kept) -> str:
     """
     kind = kind_of(value)
     name = value.name if isinstance(value, KeptPicture) else facts(value).name
-    what = "piece of the rack" if kind is Kind.RACK else kind.value
+    what = "rack piece" if kind is Kind.RACK else kind.value
     return f"{what} {name}".strip()
 
 
