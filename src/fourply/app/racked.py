@@ -56,13 +56,14 @@ class Wanted:
     archived: bool = False
 
 
-def rack_lines(desk: Desk, wanted: Wanted) -> tuple[RackLine, ...]:
+def rack_lines(desk: Desk, wanted: Wanted, marks: Marks = Marks.TYPOGRAPHIC) -> tuple[RackLine, ...]:
     """Return the pieces of the shop's rack, by material and size, the smallest first; raises BadInput for no size."""
+    words = Words(metric=reading_of(desk).unit.is_metric, marks=marks)
     holds = SIZE.parse(wanted.holds, reading_of(desk)) if wanted.holds.strip() else None
     materials = shop_materials(desk)
     found = [
         line
-        for line in _lines(desk, materials, archived=wanted.archived)
+        for line in _lines(desk, materials, words, archived=wanted.archived)
         if _has(line, wanted.words) and (holds is None or _holds(line, holds, materials))
     ]
     return tuple(
@@ -70,8 +71,7 @@ def rack_lines(desk: Desk, wanted: Wanted) -> tuple[RackLine, ...]:
     )
 
 
-def _lines(desk: Desk, materials: Materials, *, archived: bool) -> Iterator[RackLine]:
-    words = Words(metric=reading_of(desk).unit.is_metric, marks=Marks.TYPOGRAPHIC)
+def _lines(desk: Desk, materials: Materials, words: Words, *, archived: bool) -> Iterator[RackLine]:
     held = {} if archived else promised(desk)
     titles: dict[str, str] = {}
     for record in desk.store.every(Kind.RACK, SHOP, archived=None if archived else False):

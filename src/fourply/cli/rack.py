@@ -18,6 +18,7 @@ from fourply.cli.shop import data_option, desk
 def command(text: str, holds: str, put: tuple[str, str] | None, place: str, data: Path | None) -> None:
     """List the pieces in the rack, those alone in which every word of TEXT is found where it is given."""
     from fourply.app.racked import Wanted, rack_lines, said_of, say  # noqa: PLC0415 (imported when called)
+    from fourply.measure.notation import Marks  # noqa: PLC0415
 
     with desk(data) as found:
         if put is not None:
@@ -26,7 +27,7 @@ def command(text: str, holds: str, put: tuple[str, str] | None, place: str, data
             record = say(found, said)
             click.echo(f"Put in as number {said_of(found, record)['number']}.")
             return
-        lines = rack_lines(found, Wanted(text, holds))
+        lines = rack_lines(found, Wanted(text, holds), Marks.PLAIN)
     for line in lines:
         where = f", {line.place}" if line.place else ""
         promised = f"; promised to {line.title}" if line.show else ""
