@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import json
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -25,7 +25,7 @@ from fourply.app.keep_rack import next_number, promised, rack_for
 from fourply.app.keep_works import add_work, typed_work
 from fourply.app.planning_kept import Planned, PlanWish, papers_of_plan, plan_kept
 from fourply.app.ports import Task, silent
-from fourply.app.ports_store import SHOP, Kind, Record
+from fourply.app.ports_store import SHOP, Done, Kind, Note, Put, Record
 from fourply.app.solving import Flat, FlatSolved, solve
 from fourply.compute.here import here
 from fourply.errors import BadFile, BadInput, BadPlan, PlanOutgrown, RackTaken, Stale
@@ -201,6 +201,28 @@ def test_cutting_is_refused_for_a_proposal_and_from_an_old_version(desk: Desk) -
     assert before == ()
     once = replace(desk, key="once", request="cut")
     assert cut_plan(once, plan.id, new.version) == cut_plan(once, plan.id, new.version)
+
+
+def test_cutting_that_ends_half_way_is_done_whole_when_it_is_asked_again(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    in_rack(desk, "7", 16, 20)
+    plan = accepted(desk, show_at(desk, "Tide", "1", "2"))
+    commit, count = SqlStore.commit, iter(range(9))
+
+    def once(store: SqlStore, puts: Sequence[Put], note: Note) -> Done:
+        if next(count):
+            raise KeyboardInterrupt
+        return commit(store, puts, note)
+
+    monkeypatch.setattr(SqlStore, "commit", once)
+    with pytest.raises(KeyboardInterrupt):
+        cut_plan(desk, plan.id, plan.version)
+    monkeypatch.undo()
+    rack = desk.store.every(Kind.RACK, SHOP)
+    assert not plan_of(desk.store.read(plan.id)).cut
+    assert plan_of(cut_plan(desk, plan.id, plan.version)).cut
+    assert desk.store.every(Kind.RACK, SHOP) == rack
 
 
 def test_plan_can_be_renamed_and_copied_as_a_proposal(desk: Desk) -> None:
