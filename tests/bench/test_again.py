@@ -18,7 +18,7 @@ from fourply.trade.treatment import Treatment
 from fourply.trade.work import Artwork, Work
 from fourply.working.working import GIVEN, Figures, Value
 
-FEW_NANOMETRES = Length(16)
+FEW_NANOMETRES = Length(64)
 
 
 def figures_of(design: Design, caliper: Length | None = None) -> Figures:

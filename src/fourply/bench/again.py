@@ -20,7 +20,7 @@ from fourply.working.arithmetic import Number, evaluate
 from fourply.working.working import Figures, Rounding, Value, Working
 
 _ODD = Length(1)
-_FEW = 16
+_FEW = 64
 """Nanometres by which a figure may part here from that of the work resolved anew."""
 _RULES = {Rounding.DOWN: down, Rounding.UP: up, Rounding.NEAREST: half_even}
 
