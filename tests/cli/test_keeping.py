@@ -2,39 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from time import monotonic, sleep
 
 import pytest
+from tests.cli.conftest import Run
 
 from fourply.app.demo import copy_demo
 from fourply.app.keep import Desk, create_show
-from fourply.cli.main import run
 from fourply.cli.shop import each_day
 from fourply.files.kept import KeptShow
 from fourply.measure.notation import Unit
 from fourply.store.engine import sqlite_url
 from fourply.store.sql_store import SqlStore
-from fourply.wiring import parts
-
-type Run = Callable[..., tuple[int, str, str]]
 
 LIST = "No.,Title,Width (in),Height (in)\nA-1,Low water,14 1/2,11 1/4\nA-2,High water,10,13\nA-3,Wrong,x,13\n"
 PRICES = "kind,name,size,cost,caliper\nboard,Mauve,32 x 40 in,9.80,1/16 in\nboard,Odd,32 x 40 in,?,1/16 in\n"
-
-
-@pytest.fixture
-def call(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Run:
-    monkeypatch.setenv("FOURPLY_DATA", str(tmp_path / "data"))
-    monkeypatch.delenv("FOURPLY_DATABASE", raising=False)
-
-    def called(*arguments: str | Path) -> tuple[int, str, str]:
-        code = run([str(argument) for argument in arguments], parts())
-        said = capsys.readouterr()
-        return code, said.out, said.err
-
-    return called
 
 
 @pytest.fixture

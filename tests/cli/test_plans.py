@@ -2,33 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-
-from fourply.cli.main import run
-from fourply.wiring import parts
-
-type Run = Callable[..., tuple[int, str, str]]
+from tests.cli.conftest import Run
 
 LIST = "No.,Title,Width (in),Height (in)\nA-1,Low water,14 1/2,11 1/4\nA-2,High water,10,13\n"
 
 
 @pytest.fixture
-def call(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Run:
-    monkeypatch.setenv("FOURPLY_DATA", str(tmp_path / "data"))
-    monkeypatch.delenv("FOURPLY_DATABASE", raising=False)
-
-    def called(*arguments: str | Path) -> tuple[int, str, str]:
-        code = run([str(argument) for argument in arguments], parts())
-        said = capsys.readouterr()
-        return code, said.out, said.err
-
+def call(call: Run, tmp_path: Path) -> Run:
+    """Runs a command on a shop with one show of two works."""
     path = tmp_path / "tide.csv"
     path.write_text(LIST, encoding="utf-8")
-    assert called("keep", path)[0] == 0
-    return called
+    assert call("keep", path)[0] == 0
+    return call
 
 
 def test_plan_is_made_printed_again_accepted_and_cut(call: Run, tmp_path: Path) -> None:
