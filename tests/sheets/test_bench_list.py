@@ -312,10 +312,10 @@ def test_a_page_says_what_the_bench_is_set_to_as_it_begins() -> None:
 
 
 def test_blocks_of_two_people_stand_in_rows_that_a_page_holds() -> None:
-    person = Person("one", tuple(range(1, 400, 2)), tuple(60.0 * at for at in range(1, 400, 2)), 9)
+    person = Person("one", tuple(range(1, 2000, 2)), tuple(60.0 * at for at in range(1, 2000, 2)), 9)
     made = job(PLAIN[:1], NOMINAL)
     steps = replace(made.steps, people=(person, replace(person, name="two")))
     drawn = pages(BenchJob(steps, {}, NOMINAL, INCHES))
     assert faults(drawn) == []
     said = " ".join(label.text for page in drawn for label in page.labels)
-    assert said.count("399") == 2
+    assert said.count("1999") >= 2

@@ -47,6 +47,7 @@ def test_pieces_are_put_in_by_size_and_found_by_what_they_hold(client: TestClien
     assert numbers(html) == ["9", "8", "7"], "by material, the smallest first"
     assert "black 4-ply" in html, "the name as the shop has it"
     assert numbers(client.get(f"{AT}?holds=29+x+11").text) == ["7"]
+    assert numbers(client.get(f"{AT}?holds=11+x+29").text) == ["7"], "turned or not"
     assert numbers(client.get(f"{AT}?holds=10+x+12").text) == ["8", "7"]
     assert numbers(client.get(f"{AT}?q=SHELF").text) == ["7"]
     assert numbers(client.get(f"{AT}?q=black").text) == ["9"]
